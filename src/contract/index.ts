@@ -1,0 +1,2 @@
+export * from './api.ts';
+export { setupFrom, setupJsonSchema, setupSchema } from './setup.ts';

@@ -1,0 +1,10 @@
+export { straightResistance, taperedResistance } from './hydraulic.ts';
+export {
+  type LiquidPiece,
+  liquidResistance,
+  loadCurrent,
+  reachFromTip,
+  type SprayLoad,
+  supplyFor,
+  tipVoltage,
+} from './ohmic.ts';

@@ -1,0 +1,17 @@
+export * as constants from './constants.ts';
+export { type Fault, type FaultKind, faultLine, InputError, inputError } from './errors.ts';
+export {
+  type Estimate,
+  estimate,
+  estimateFactor,
+  estimateRelative,
+  measured,
+  powerProduct,
+} from './estimate.ts';
+export * from './feed/index.ts';
+export * from './jet/index.ts';
+export { type LiquidProperties, liquidProperties } from './liquid/index.ts';
+export * from './plan/index.ts';
+export type * from './setup.ts';
+export * as units from './units.ts';
+export * from './window/index.ts';

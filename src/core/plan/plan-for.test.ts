@@ -1,0 +1,180 @@
+import { describe, expect, it } from 'vitest';
+import type { Setup } from '../setup.ts';
+import { planFor, planText } from './index.ts';
+
+function setup(change: (s: Setup) => void = () => {}): Setup {
+  const base: Setup = {
+    emitter: {
+      bore_um: 10,
+      rim_um: 20,
+      taper_half_angle_deg: 8,
+      shank_diameter_um: 360,
+      free_length_mm: 10,
+      material: 'fused silica',
+      wets: 'rim',
+      inside: 'widens',
+    },
+    liquid: {
+      acetonitrile_percent: 25,
+      methanol_percent: 0,
+      propanol_2_percent: 0,
+      additive: 'formic acid',
+      additive_percent: 0.1,
+      temperature_C: 25,
+    },
+    feed: { kind: 'pumped', flow_nL_min: 300 },
+    polarity: 'positive',
+    inlet: { distance_mm: 2.5, lateral_offset_mm: 0, angle_deg: 0, bore_mm: 0.5, potential_V: 0 },
+    voltage: {
+      supply_V: 1900,
+      contact: 'liquid junction',
+      column: [
+        { bore_um: 75, length_mm: 150, open_fraction: 1 },
+        { bore_um: 20, length_mm: 10, open_fraction: 1 },
+      ],
+    },
+  };
+  change(base);
+  return base;
+}
+
+describe('planFor', () => {
+  it('solves tip voltage and current together: supply = tip + I R', () => {
+    const plan = planFor(setup());
+    expect(plan.electric_state.kind).toBe('cone-jet expected');
+    expect(plan.tip_V!.value + plan.ohmic_drop_V.value).toBeCloseTo(1900, 6);
+    expect(plan.ohmic_drop_V.value).toBeGreaterThan(50);
+  });
+
+  it('says where the contact must be when the column takes the voltage', () => {
+    const plan = planFor(
+      setup((s) => {
+        s.voltage.column = [{ bore_um: 20, length_mm: 500, open_fraction: 1 }];
+      }),
+    );
+    expect(plan.electric_state.kind).toBe('no cone-jet at this supply and contact');
+    expect(plan.electric_state.sentence).toMatch(/a contact within [\d.]+ mm of the tip would work/);
+    expect(plan.tip_V).toBeUndefined();
+  });
+
+  it('is below onset at a supply below onset, and above the window far up', () => {
+    const direct = (supply_V: number) =>
+      planFor(
+        setup((s) => {
+          s.voltage = { supply_V, contact: 'tip', column: [] };
+        }),
+      );
+    expect(direct(300).electric_state.kind).toBe('below onset');
+    expect(direct(3500).electric_state.kind).toBe('above window');
+  });
+
+  it('counts the inlet potential with the sign of the polarity', () => {
+    const at = (polarity: 'positive' | 'negative', potential_V: number) =>
+      planFor(
+        setup((s) => {
+          s.polarity = polarity;
+          s.inlet.potential_V = potential_V;
+          s.voltage = { contact: 'tip', column: [] };
+        }),
+      ).advised_supply_V.value;
+    expect(at('positive', 100) - at('positive', 0)).toBeCloseTo(100, 6);
+    expect(at('negative', -100) - at('negative', 0)).toBeCloseTo(100, 6);
+  });
+
+  it('every number lies in its range with a basis and sources', () => {
+    const plan = planFor(setup());
+    const estimates = [
+      ...Object.values(plan.liquid),
+      ...Object.values(plan).filter((v) => typeof v === 'object' && v !== null && 'basis' in v),
+    ] as { value: number; low: number; high: number; basis: string; sources: string[] }[];
+    expect(estimates.length).toBeGreaterThan(15);
+    for (const e of estimates) {
+      expect(e.low).toBeLessThanOrEqual(e.value);
+      expect(e.high).toBeGreaterThanOrEqual(e.value);
+      expect(e.basis).not.toBe('');
+      expect(e.sources.length).toBeGreaterThan(0);
+    }
+  });
+
+  it('a measured conductivity narrows the current band, and 80 % acetonitrile widens it', () => {
+    const width = (change: (s: Setup) => void) => {
+      const { current_nA: I } = planFor(setup(change));
+      return I.high / I.low;
+    };
+    const model = width((s) => {
+      s.liquid.acetonitrile_percent = 80;
+    });
+    const known = width((s) => {
+      s.liquid.acetonitrile_percent = 80;
+      s.liquid.conductivity_S_m = 0.002;
+    });
+    const aqueous = width((s) => {
+      s.liquid.acetonitrile_percent = 5;
+    });
+    expect(known).toBeLessThan(model);
+    expect(aqueous).toBeLessThan(model);
+  });
+
+  it('warns of a flow below the minimum, and says when it cannot decide', () => {
+    const low = planFor(
+      setup((s) => {
+        s.feed = { kind: 'pumped', flow_nL_min: 0.5 };
+      }),
+    );
+    expect(low.warnings.join(' ')).toMatch(/below the minimum for this liquid/);
+    const near = planFor(
+      setup((s) => {
+        s.liquid.acetonitrile_percent = 80;
+        s.feed = { kind: 'pumped', flow_nL_min: 300 };
+      }),
+    );
+    expect(near.warnings.join(' ')).toMatch(/not decidable: read the spray current/);
+  });
+
+  it('marks a blunt wall outside the contact line as outside the formula', () => {
+    const blunt = planFor(
+      setup((s) => {
+        s.emitter.wets = 'bore';
+      }),
+    );
+    expect(blunt.onset_V.valid).toBe(false);
+    expect(blunt.onset_V.high / blunt.onset_V.value).toBeCloseTo(1.7, 6);
+    expect(blunt.warnings.join(' ')).toMatch(/closed formula is low here/);
+  });
+
+  it('gives a static feed as a range of flow', () => {
+    const plan = planFor(
+      setup((s) => {
+        s.feed = { kind: 'static', back_pressure_mbar: 300 };
+      }),
+    );
+    expect(plan.flow_nL_min.high / plan.flow_nL_min.low).toBeGreaterThan(1.5);
+  });
+
+  it('follows the gradient: onset falls, minimum flow rises with the organic share', () => {
+    const plan = planFor(
+      setup((s) => {
+        s.gradient = {
+          bottle_A_organic_percent: 0,
+          bottle_B_organic_percent: 80,
+          organic: 'acetonitrile',
+          table: [
+            { time_min: 0, percent_B: 3 },
+            { time_min: 60, percent_B: 100 },
+          ],
+        };
+      }),
+    );
+    const [start, end] = plan.along_gradient;
+    expect(end!.organic_percent).toBe(80);
+    expect(end!.onset_V).toBeLessThan(start!.onset_V);
+    expect(end!.minimum_flow_nL_min).toBeGreaterThan(5 * start!.minimum_flow_nL_min);
+  });
+
+  it('prints as text with the cautions', () => {
+    const text = planText(setup(), planFor(setup()));
+    expect(text).toContain('onset');
+    expect(text).toContain('High voltage: before a hand goes near');
+    expect(text).not.toMatch(/NaN|undefined/);
+  });
+});

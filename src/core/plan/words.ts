@@ -1,0 +1,114 @@
+/** The plan's limits, warnings and cautions in plain words. Numbers come in, sentences go out. */
+import type { Estimate } from '../estimate.ts';
+import type { Setup } from '../setup.ts';
+import type { Plan } from './plan.ts';
+
+export type PlanNumbers = Omit<Plan, 'limited_by' | 'warnings' | 'cautions' | 'along_gradient' | 'not_known'>;
+
+/** A share of the supply lost in the liquid that a person should hear of. */
+const DROP_WORTH_SAYING = 0.1;
+/** A conductivity known worse than this factor rules the current and the minimum flow. */
+const CONDUCTIVITY_FACTOR = 1.3;
+/** Water-like surface tension above which discharge starts near the onset in negative polarity (judgement). */
+const WATER_LIKE_MN_M = 60;
+const WATER_CORONA_RADIUS_UM = 40;
+const HIGH_SUPPLY_V = 5000;
+
+export function limitedBy(plan: PlanNumbers): string {
+  const factor = (e: Estimate) => (e.value <= 0 ? 1 : Math.sqrt(e.high / Math.max(e.low, e.value * 0.01)));
+  if (plan.electric_state.kind === 'no cone-jet at this supply and contact')
+    return 'The place of the electrical contact: the liquid column takes the voltage before the tip sees it.';
+  if (plan.flow_nL_min.high < plan.minimum_flow_nL_min.low)
+    return 'The flow: it is below the minimum for a steady cone-jet of this liquid at any voltage.';
+  const candidates: [number, string][] = [
+    [
+      factor(plan.onset_V),
+      'The onset: which rim is wet and the feed pressure move it more than anything else; look at the meniscus or find the onset by a slow voltage walk.',
+    ],
+    [
+      factor(plan.flow_nL_min),
+      'The flow: with a static feed it is known only as a range; weigh or time the consumed liquid.',
+    ],
+    [
+      factor(plan.liquid.conductivity_S_m),
+      'The conductivity of this liquid: measure it (50 µL cell) or read the spray current at this composition.',
+    ],
+    [
+      plan.minimum_flow_nL_min.low < plan.flow_nL_min.value &&
+      plan.flow_nL_min.value < plan.minimum_flow_nL_min.high
+        ? factor(plan.minimum_flow_nL_min) * 0.8
+        : 1,
+      'The minimum flow: the set flow lies inside its range; read the spray current at this composition.',
+    ],
+    [
+      1 + plan.ohmic_drop_V.value / plan.advised_supply_V.value,
+      'The ohmic drop in the liquid column: it changes with the liquid, so the tip does not see a constant voltage.',
+    ],
+  ];
+  candidates.sort((a, b) => b[0] - a[0]);
+  return candidates[0]![1];
+}
+
+export function warningsFor(setup: Setup, plan: PlanNumbers): string[] {
+  const warnings: string[] = [];
+  const round = (v: number) => (v >= 100 ? Math.round(v).toString() : v.toPrecision(2));
+  const { minimum_flow_nL_min: least, flow_nL_min: flow } = plan;
+  if (flow.high < least.low)
+    warnings.push(
+      `Flow ${round(flow.value)} nL/min is below the minimum for this liquid (${round(least.low)} to ${round(least.high)} nL/min): expect pulsation at any voltage.`,
+    );
+  else if (flow.low < least.high)
+    warnings.push(
+      `Whether ${round(flow.value)} nL/min is above the minimum flow (${round(least.low)} to ${round(least.high)} nL/min) is not decidable: read the spray current at this composition.`,
+    );
+  const supply = setup.voltage.supply_V ?? plan.advised_supply_V.value;
+  if (plan.ohmic_drop_V.value > DROP_WORTH_SAYING * supply)
+    warnings.push(
+      `About ${round(plan.ohmic_drop_V.value)} V of the supply ${setup.voltage.supply_V === undefined ? 'would be' : 'is'} lost in the liquid column.`,
+    );
+  if (plan.electric_state.kind !== 'cone-jet expected') warnings.push(plan.electric_state.sentence);
+  if (!plan.onset_V.valid && plan.onset_V.note)
+    warnings.push(`Onset outside its validity: ${plan.onset_V.note}.`);
+  const K = plan.liquid.conductivity_S_m;
+  if (K.high / K.value > CONDUCTIVITY_FACTOR)
+    warnings.push(
+      `Conductivity of this liquid is known only from ${K.low.toPrecision(2)} to ${K.high.toPrecision(2)} S/m: no measurement of such a mixture was found.`,
+    );
+  if (
+    plan.liquid.surface_tension_mN_m.value > WATER_LIKE_MN_M &&
+    (setup.polarity === 'negative' || plan.contact_line_radius_um > WATER_CORONA_RADIUS_UM)
+  )
+    warnings.push(
+      setup.polarity === 'negative'
+        ? 'Negative polarity with a water-like surface tension: discharge may start near the onset; prefer some organic and the lower half of the window (common practice, no source).'
+        : 'A water-like liquid on a contact line this wide may start a discharge before it sprays (computed estimate).',
+    );
+  if (!flow.valid && flow.note) warnings.push(`Flow: ${flow.note}.`);
+  return warnings;
+}
+
+export function cautionsFor(setup: Setup, plan: PlanNumbers): string[] {
+  const cautions = [
+    'High voltage: before a hand goes near the emitter set the supply to 0 V, read it back, wait, and ground the contact. Local rules and trained staff come first; interlocks stay as they are.',
+    'Raise the voltage only with hands clear of the source, in small steps, and stop at noise, light or smell of ozone.',
+    'Emitter tips are sharp glass: eye protection, and a sharps container for spent ones.',
+  ];
+  if (setup.liquid.acetonitrile_percent + setup.liquid.methanol_percent + setup.liquid.propanol_2_percent > 0)
+    cautions.push(
+      'The organic solvent is flammable and harmful to breathe: ventilate, small volumes, no open drops under voltage.',
+    );
+  if (setup.feed.kind === 'static' || plan.feed_pressure_bar.high > 10)
+    cautions.push('Pressure stands behind the emitter: release it before opening a fitting.');
+  if (plan.advised_supply_V.value > HIGH_SUPPLY_V)
+    cautions.push(
+      `The advised supply is above ${HIGH_SUPPLY_V} V, beyond what this advice can stand on: find out why (contact place, wetted shank, distance) before going there.`,
+    );
+  return cautions;
+}
+
+export const NOT_KNOWN: string[] = [
+  'Which rim is truly wet, and the feed pressure at the meniscus: together a factor 2 in onset. A look through a microscope or a slow voltage walk decides.',
+  'The numerical meniscus (the shape and onset of this very rim): not computed yet; the closed form stands in.',
+  'The upper edge of the window: no published ratio; it is judgement until this emitter has been walked.',
+  'Gravity, gas flow at the inlet, and what the inlet does to the field beyond a plane.',
+];
