@@ -1,0 +1,1 @@
+export { program } from './program.ts';

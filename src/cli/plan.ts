@@ -1,0 +1,31 @@
+import { Command } from 'commander';
+import { loadSetupFile, planAndKeep } from '../app/index.ts';
+import { planFor, planText } from '../core/plan/index.ts';
+import { withBench } from './keep.ts';
+
+interface PlanOptions {
+  json?: true;
+  keep: boolean;
+  who: string;
+}
+
+export function planCommand(): Command {
+  return new Command('plan')
+    .description('what to expect of one set-up: liquid, onset, window, current, droplets, drop in the liquid')
+    .argument('<setup>', 'set-up document, YAML or JSON')
+    .option('--json', 'the whole plan with ranges, basis and sources as JSON')
+    .option('--no-keep', 'do not store the set-up and plan on the bench')
+    .option('--who <name>', 'initials stored with it', '')
+    .action(async (path: string, options: PlanOptions) => {
+      const setup = await loadSetupFile(path);
+      await withBench(options.keep, async (bench) => {
+        const plan = planFor(setup);
+        const kept = bench === undefined ? undefined : await planAndKeep(bench, setup, options.who);
+        if (options.json) process.stdout.write(`${JSON.stringify({ ...kept, setup, ...plan }, null, 2)}\n`);
+        else
+          process.stdout.write(
+            `${planText(setup, plan)}\n${kept ? `\nKept as ${kept.plan_id} on the bench.\n` : ''}`,
+          );
+      });
+    });
+}

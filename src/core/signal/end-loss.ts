@@ -1,0 +1,46 @@
+/**
+ * A level that collapses and does not come back before the series ends. The collapse has to be sharp and deep, since a
+ * gradient's end and a wash also lower the level, by degrees.
+ */
+import { quantile } from '../numeric/robust.ts';
+import { flankLevel } from './flank.ts';
+
+/** ln 5: four fifths lost. A wash or the end of a gradient often halves the level. Judgement. */
+const COLLAPSE_LOG = Math.log(5);
+/** The edge: at least a three-fold fall within two samples. Judgement. */
+const EDGE_LOG = Math.log(3);
+/** A loss before the middle (in time) of a series is not 'at the end'. Judgement. */
+const EARLIEST_SHARE = 0.5;
+const NEIGHBOURHOOD_S = 60;
+
+export interface EndLoss {
+  first: number;
+  reference: number;
+  inside: number;
+}
+
+export function endLoss(
+  time_s: ArrayLike<number>,
+  log_level: ArrayLike<number>,
+  sigma: number,
+): EndLoss | undefined {
+  const n = log_level.length;
+  const none = new Uint8Array(n);
+  let tail = Number.NEGATIVE_INFINITY;
+  let found: EndLoss | undefined;
+  const earliest_s = n > 0 ? time_s[0]! + EARLIEST_SHARE * (time_s[n - 1]! - time_s[0]!) : 0;
+  for (let i = n - 1; i >= 2 && time_s[i]! > earliest_s; i--) {
+    const level = log_level[i]!;
+    tail = Math.max(tail, level);
+    const before = Math.max(log_level[i - 1]!, log_level[i - 2]!);
+    if (before - level < EDGE_LOG || before - tail < COLLAPSE_LOG) continue;
+    const reference = flankLevel(time_s, log_level, none, i, -1, { span_s: NEIGHBOURHOOD_S, sigma });
+    if (!(reference - tail >= Math.max(COLLAPSE_LOG, 4 * sigma))) continue;
+    const inside = quantile(
+      Array.from({ length: n - i }, (_, k) => log_level[i + k]!),
+      0.5,
+    );
+    found = { first: i, reference, inside };
+  }
+  return found;
+}

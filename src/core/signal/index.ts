@@ -1,0 +1,10 @@
+export type { Box, BoxOptions, BoxSearch } from './boxes.ts';
+export { boxes } from './boxes.ts';
+export type { Dip } from './dips.ts';
+export { dips, NEIGHBOURHOOD_S } from './dips.ts';
+export type { EndLoss } from './end-loss.ts';
+export { endLoss } from './end-loss.ts';
+export type { IndexWindows } from './running-quantile.ts';
+export { centredWindows, runningMedian, runningQuantile, slowMedian } from './running-quantile.ts';
+export type { ScanScatter } from './scan-scatter.ts';
+export { scanScatter } from './scan-scatter.ts';

@@ -1,0 +1,156 @@
+/**
+ * Reads the stability of a spray from the MS1 scans of one run: groups that may be compared, the level of each, its
+ * robust scatter, falls and gaps, the minutes that can be trusted, a verdict in words and what stays open.
+ * Rests on the level alone (and fill times where given): scans come about once a second, so no regime is ever named.
+ */
+import { madSigma, median } from '../core/numeric/robust.ts';
+import { type ScanScatter, scanScatter, slowMedian } from '../core/signal/index.ts';
+import type { RunRecord } from '../formats/run-record.ts';
+import { injectionSummary } from './injection-time.ts';
+import { type WitnessSeries, witnessed } from './other-groups.ts';
+import { type FoundEvents, gapEvent, holes, levelEvents, logLevel } from './run-events.ts';
+import { type ScanGroup, scanGroups } from './run-groups.ts';
+import { type LevelSeries, levelSeries } from './run-level.ts';
+import type { RunEvent, RunGroup, RunReading } from './run-reading.ts';
+import { type Span, STRETCH_S, STRETCH_SCANS, trust } from './run-trust.ts';
+import { undecided } from './run-undecided.ts';
+import { LEAST_SCANS, verdict } from './run-verdict.ts';
+
+/** The slow course is a running median over this time, and at least so many scans: longer than one elution peak. */
+const COURSE_S = 60;
+const COURSE_SCANS = 21;
+
+export function readRun(record: RunRecord): RunReading {
+  const { groups: scanned, warnings } = scanGroups(record);
+  const parts = scanned.map((group, index) => readGroup(record, group, index));
+  const groups = parts.map((part) => part.group);
+  const main = mainGroup(groups);
+  const mainPart = parts[main];
+  const events = parts.flatMap((part) => {
+    const others = parts.filter((other) => other !== part).map(witnessSeries);
+    return part.events.map((event) => witnessed(event, others));
+  });
+  if (mainPart) events.push(...mainPart.gaps.filter(empty(record)).map((hole) => gapEvent(hole, main)));
+  events.sort((a, b) => a.start_s - b.start_s || a.group - b.group);
+
+  const own = events.filter((event) => event.group === main);
+  const trusted = trust(
+    mainPart?.series.time_s ?? [],
+    mainPart?.group.interval_s ?? 0,
+    own,
+    mainPart?.gaps ?? [],
+    mainPart
+      ? scanScatter(mainPart.series.time_s, mainPart.log, STRETCH_S, STRETCH_SCANS)
+      : { overall: Number.NaN, local: new Float64Array(0) },
+    mainPart?.bare_start,
+  );
+  const judged = verdict({
+    group: mainPart?.group,
+    ms1_count: record.ms1_count,
+    events: own,
+    trust: trusted,
+    zeros: mainPart?.zeros ?? 0,
+    bare_start_s: mainPart?.bare_start ? mainPart.bare_start.end_s - mainPart.bare_start.start_s : undefined,
+    invented: record.invented,
+    broken: record.broken !== undefined,
+  });
+  const tell = judged.grade !== 'cannot tell';
+  return {
+    format: record.format,
+    ms1_count: record.ms1_count,
+    invented: record.invented,
+    groups,
+    main_group: main,
+    events,
+    trustworthy: tell ? trusted.trustworthy : [],
+    trustworthy_share: tell ? trusted.share : 0,
+    verdict: judged,
+    undecided: undecided({ group: mainPart?.group, events: own, sag_floor: mainPart?.sag_floor ?? 1 }),
+    warnings: [...record.warnings, ...warnings, ...parts.flatMap((part) => part.series.warnings)],
+    ...(record.broken ? { broken: record.broken } : {}),
+  };
+}
+
+interface GroupPart {
+  group: RunGroup;
+  series: LevelSeries;
+  log: Float64Array;
+  scatter: ScanScatter;
+  events: RunEvent[];
+  gaps: Span[];
+  zeros: number;
+  sag_floor: number;
+  bare_start: Span | undefined;
+}
+
+function witnessSeries(part: GroupPart): WitnessSeries {
+  return { time_s: part.series.time_s, log: part.log, sigma: part.scatter.overall };
+}
+
+function readGroup(record: RunRecord, scans: ScanGroup, index: number): GroupPart {
+  const series = levelSeries(record, scans);
+  const { time_s, level } = series;
+  const n = time_s.length;
+  const { log, zeros } = logLevel(level);
+  const scatter = scanScatter(time_s, log, COURSE_S, COURSE_SCANS);
+  const interval_s =
+    n > 1 ? median(Float64Array.from({ length: n - 1 }, (_, i) => time_s[i + 1]! - time_s[i]!)) : 0;
+  const injection_time = injectionSummary(series.injection_ms);
+  const found: FoundEvents =
+    n >= LEAST_SCANS
+      ? levelEvents(series, log, scatter, index, injection_time?.max_ms ?? null)
+      : { events: [], sag_floor: 1 };
+  return {
+    group: {
+      label: scans.label,
+      polarity: scans.polarity,
+      ms1_count: n,
+      start_s: time_s[0] ?? 0,
+      end_s: time_s[n - 1] ?? 0,
+      interval_s,
+      level_from: series.level_from,
+      summed_over_stated: series.summed_over_stated,
+      scatter: n >= 3 ? courseScatter(time_s, log) : null,
+      scan_scatter: n >= 3 ? scatter.overall : null,
+      injection_time,
+      series: { time_s, level, injection_ms: series.injection_ms },
+    },
+    series,
+    log,
+    scatter,
+    events: found.events,
+    gaps: holes(time_s, interval_s),
+    zeros,
+    sag_floor: found.sag_floor,
+    bare_start: found.bare_start,
+  };
+}
+
+function courseScatter(time_s: readonly number[], log: Float64Array): number {
+  const course = slowMedian(time_s, log, COURSE_S / 2, COURSE_SCANS);
+  return madSigma(log.map((value, i) => value - course[i]!));
+}
+
+/** The group with the most scans; the first of equals. */
+function mainGroup(groups: readonly RunGroup[]): number {
+  let main = 0;
+  for (let i = 1; i < groups.length; i++) {
+    if (groups[i]!.ms1_count > groups[main]!.ms1_count) main = i;
+  }
+  return main;
+}
+
+/** True for holes in which no MS1 scan of another group stands either. */
+function empty(record: RunRecord): (hole: Span) => boolean {
+  const times = Float64Array.from(record.time_s.filter((time) => Number.isFinite(time))).sort();
+  return (hole) => {
+    let low = 0;
+    let high = times.length;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (times[middle]! <= hole.start_s) low = middle + 1;
+      else high = middle;
+    }
+    return !(times[low]! < hole.end_s);
+  };
+}

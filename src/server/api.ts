@@ -1,0 +1,108 @@
+/** The HTTP routes, each a thin door to one task. */
+import { basename } from 'node:path';
+import { Readable } from 'node:stream';
+import type { FastifyInstance } from 'fastify';
+import { type Bench, keptReadingCsv, planAndKeep, readRunStreamAndKeep } from '../app/index.ts';
+import { type BenchKind, benchKinds, type NoteRequest, setupFrom } from '../contract/index.ts';
+import { inputError } from '../core/errors.ts';
+
+type Query = Record<string, string | string[] | undefined>;
+
+export function addApi(app: FastifyInstance, bench: Bench): void {
+  app.removeContentTypeParser('text/plain');
+  // The run stays a stream: it is read as it arrives and never stands in memory as a whole.
+  app.addContentTypeParser(
+    'application/octet-stream',
+    { bodyLimit: Number.MAX_SAFE_INTEGER },
+    async (_: unknown, body: Readable) => body,
+  );
+
+  app.get('/api/status', () => ({
+    version: bench.version,
+    driver: bench.driver,
+    folder: basename(bench.folder),
+  }));
+
+  app.post<{ Querystring: Query }>('/api/plans', async (request) => {
+    const { setup_id, plan_id, plan } = await planAndKeep(
+      bench,
+      setupFrom(request.body),
+      word(request.query.who),
+    );
+    return { setup_id, plan_id, plan };
+  });
+
+  app.put<{ Querystring: Query }>('/api/runs', async (request) => {
+    const name = word(request.query.name);
+    if (name === '')
+      throw inputError('missing', 'name', '', 'the file name of the run, as in /api/runs?name=run.mzML');
+    const { body } = request;
+    if (!(body instanceof Readable)) {
+      throw inputError(
+        'missing',
+        'run',
+        '',
+        'the bytes of an mzML or mzXML file as application/octet-stream',
+      );
+    }
+    const options = { who: word(request.query.who) };
+    try {
+      // A reader that refuses early must not tear the connection down: the refusal could not be sent any more.
+      const pieces = body.iterator({ destroyOnReturn: false });
+      const { run_id, reading_id, reading } = await readRunStreamAndKeep(bench, pieces, name, options);
+      return { run_id, reading_id, reading };
+    } catch (error) {
+      if (body.destroyed && !request.raw.complete) {
+        throw inputError(
+          'invalid',
+          'upload',
+          'broken off before its end',
+          'the whole file; nothing was stored',
+        );
+      }
+      body.resume();
+      throw error;
+    }
+  });
+
+  app.get<{ Querystring: Query }>('/api/bench', async (request) => ({
+    items: await bench.list({ kind: kindFrom(request.query.kind), query: word(request.query.q) }),
+  }));
+
+  app.get<{ Params: { id: string } }>('/api/bench/:id', (request) => bench.show(request.params.id));
+
+  app.post('/api/notes', async (request) => ({ item: await bench.note(request.body as NoteRequest) }));
+
+  app.get<{ Params: { file: string } }>('/api/readings/:file', async (request, reply) => {
+    const id = request.params.file.replace(/\.csv$/, '');
+    const csv = await keptReadingCsv(bench, id);
+    return reply
+      .type('text/csv; charset=utf-8')
+      .header('content-disposition', `attachment; filename="${id}.csv"`)
+      .send(csv);
+  });
+
+  app.get('/api/export', (_request, reply) =>
+    reply
+      .type('application/json; charset=utf-8')
+      .header('content-disposition', 'attachment; filename="bench.json"')
+      .send(Readable.from(bench.exportPieces())),
+  );
+
+  app.all('/api/*', (_request, reply) => {
+    reply.code(404);
+    throw inputError('unknown', 'address', '', 'one of the addresses that docs/architecture.md lists');
+  });
+}
+
+function word(value: string | string[] | undefined): string {
+  return (Array.isArray(value) ? value[0] : value)?.trim() ?? '';
+}
+
+function kindFrom(value: string | string[] | undefined): BenchKind | undefined {
+  const text = word(value);
+  if (text === '') return undefined;
+  const kind = benchKinds.find((name) => name === text);
+  if (!kind) throw inputError('unknown', 'kind', `"${text.slice(0, 60)}"`, `one of ${benchKinds.join(', ')}`);
+  return kind;
+}

@@ -1,0 +1,7 @@
+export { canonicalJson, contentHash } from './content-hash.ts';
+export { type DriverName, driverNames } from './driver.ts';
+export { noteRequestFrom } from './note-request.ts';
+export type { BenchExport, ExportedItem, ListFilter, Reader } from './reader.ts';
+export { openStore, type Store, type StoreOptions } from './store.ts';
+export { oneLine } from './titles.ts';
+export type { Added, ReadingFacts, RunFacts, Stamp, Writer } from './writer.ts';

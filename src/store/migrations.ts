@@ -1,0 +1,75 @@
+/**
+ * Numbered migrations: an ordered list that only ever grows at its end. A store records which it has seen; a record
+ * that is not a beginning of this list means another program, or a newer one, wrote the file: nothing is touched then.
+ */
+import { type Kysely, sql } from 'kysely';
+import { inputError } from '../core/errors.ts';
+import type { Tables } from './tables.ts';
+
+export interface Migration {
+  number: number;
+  name: string;
+  statements: readonly string[];
+}
+
+const stamp = `id integer primary key autoincrement, title text not null, stored_at text not null, who text not null,
+  version text not null, invented integer not null check (invented in (0, 1)), search text not null`;
+
+const itemColumns = 'id as number, title, stored_at, who, version, invented, search';
+
+export const migrations: readonly Migration[] = [
+  {
+    number: 1,
+    name: 'bench',
+    statements: [
+      `create table emitters (${stamp}, hash text not null, document text not null, unique (hash, invented))`,
+      `create table setups (${stamp}, hash text not null, emitter_id integer not null references emitters (id),
+        document text not null, unique (hash, invented))`,
+      `create table plans (${stamp}, hash text not null, setup_id integer not null references setups (id),
+        document text not null, unique (setup_id, version, hash))`,
+      `create table runs (${stamp}, sha256 text not null unique, document text not null)`,
+      `create table readings (${stamp}, hash text not null, run_id integer not null references runs (id),
+        document text not null, unique (run_id, version, hash))`,
+      `create table notes (${stamp}, on_item text not null, document text not null)`,
+      `create index setups_emitter on setups (emitter_id)`,
+      `create index notes_on_item on notes (on_item)`,
+      `create view items as
+        select 'emitter' as kind, ${itemColumns}, null as on_item from emitters
+        union all select 'setup', ${itemColumns}, 'emitter-' || emitter_id from setups
+        union all select 'plan', ${itemColumns}, 'setup-' || setup_id from plans
+        union all select 'run', ${itemColumns}, null from runs
+        union all select 'reading', ${itemColumns}, 'run-' || run_id from readings
+        union all select 'note', ${itemColumns}, on_item from notes`,
+    ],
+  },
+];
+
+/** Brings the store up to the end of the list, all or nothing. */
+export async function migrate(
+  db: Kysely<Tables>,
+  file: string,
+  list: readonly Migration[] = migrations,
+): Promise<void> {
+  await db.transaction().execute(async (transaction) => {
+    await sql`create table if not exists migrations (number integer primary key, name text not null)`.execute(
+      transaction,
+    );
+    const seen = await transaction.selectFrom('migrations').selectAll().orderBy('number').execute();
+    const stranger = seen.find((row, i) => row.number !== list[i]?.number || row.name !== list[i]?.name);
+    if (stranger) {
+      throw inputError(
+        'invalid',
+        'bench store',
+        `${file}, corrupted migrations: number ${stranger.number} '${stranger.name}' is not this program's`,
+        `${list.length} migrations at most, as this version knows them; use the version that wrote this store`,
+      );
+    }
+    for (const migration of list.slice(seen.length)) {
+      for (const statement of migration.statements) await sql.raw(statement).execute(transaction);
+      await transaction
+        .insertInto('migrations')
+        .values({ number: migration.number, name: migration.name })
+        .execute();
+    }
+  });
+}

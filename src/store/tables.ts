@@ -1,0 +1,77 @@
+/** The tables as the migrations leave them. Documents are JSON text and stand last, so that listing never reads them. */
+import type { Generated } from 'kysely';
+
+interface Stamped {
+  id: Generated<number>;
+  title: string;
+  /** ISO 8601, UTC. */
+  stored_at: string;
+  who: string;
+  version: string;
+  /** 0 or 1. */
+  invented: number;
+  /** Lower-case words a search looks through. */
+  search: string;
+  document: string;
+}
+
+export interface EmitterRow extends Stamped {
+  hash: string;
+}
+export interface SetupRow extends Stamped {
+  hash: string;
+  emitter_id: number;
+}
+export interface PlanRow extends Stamped {
+  hash: string;
+  setup_id: number;
+}
+export interface RunRow extends Stamped {
+  sha256: string;
+}
+export interface ReadingRow extends Stamped {
+  hash: string;
+  run_id: number;
+}
+export interface NoteRow extends Stamped {
+  /** Id of its subject as people write it, `run-3`. */
+  on_item: string;
+}
+
+/** View over all tables, without the documents. */
+export interface ItemRow {
+  kind: string;
+  number: number;
+  title: string;
+  stored_at: string;
+  who: string;
+  version: string;
+  invented: number;
+  search: string;
+  on_item: string | null;
+}
+
+export interface MigrationRow {
+  number: number;
+  name: string;
+}
+
+export interface Tables {
+  emitters: EmitterRow;
+  setups: SetupRow;
+  plans: PlanRow;
+  runs: RunRow;
+  readings: ReadingRow;
+  notes: NoteRow;
+  items: ItemRow;
+  migrations: MigrationRow;
+}
+
+export const tableOf = {
+  emitter: 'emitters',
+  setup: 'setups',
+  plan: 'plans',
+  run: 'runs',
+  reading: 'readings',
+  note: 'notes',
+} as const;
