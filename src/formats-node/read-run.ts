@@ -1,0 +1,186 @@
+/**
+ * Run files from disk or from any stream of bytes, gzipped or plain (told by their first bytes, not by their name), with
+ * the SHA-256 of the bytes as they stand. Memory does not grow with the file.
+ */
+import { createHash } from 'node:crypto';
+import { createReadStream } from 'node:fs';
+import { stat } from 'node:fs/promises';
+import { basename } from 'node:path';
+import { constants, createGunzip } from 'node:zlib';
+import { inputError } from '../core/errors.ts';
+import { runReader } from '../formats/run-reader.ts';
+import type { RunRecord } from '../formats/run-record.ts';
+import { inflate } from './inflate.ts';
+
+export interface ReadOptions {
+  /** `bytesTotal` is 0 when the length is not known. */
+  onProgress?: (bytesRead: number, bytesTotal: number) => void;
+  /** Stops reading; the promise rejects with the signal's reason. */
+  signal?: AbortSignal;
+}
+
+export interface ReadRun {
+  record: RunRecord;
+  /** Of the bytes as stored, hexadecimal. */
+  sha256: string;
+  bytes: number;
+}
+
+const CHUNK_BYTES = 1 << 20;
+const UNPACKED_CHUNK_BYTES = 1 << 18;
+const EXPECTED_FILE = 'an mzML or mzXML file, plain or gzipped';
+
+export async function readRunFile(path: string, options: ReadOptions = {}): Promise<ReadRun> {
+  const name = basename(path);
+  const found = await stat(path).catch((error: NodeJS.ErrnoException) => {
+    throw fileFault(error, name);
+  });
+  if (found.isDirectory()) throw inputError('invalid', 'run file', `${name}, a folder`, EXPECTED_FILE);
+  if (!found.isFile()) throw inputError('invalid', 'run file', `${name}, not a regular file`, EXPECTED_FILE);
+  const stream = createReadStream(path, { highWaterMark: CHUNK_BYTES });
+  try {
+    return await readStream(stream, options, found.size);
+  } catch (error) {
+    throw isSystemError(error) ? fileFault(error, name) : error;
+  } finally {
+    stream.destroy();
+  }
+}
+
+export async function readRunStream(
+  stream: AsyncIterable<Uint8Array>,
+  options: ReadOptions = {},
+): Promise<ReadRun> {
+  return readStream(stream, options, 0);
+}
+
+async function readStream(
+  stream: AsyncIterable<Uint8Array>,
+  options: ReadOptions,
+  bytesTotal: number,
+): Promise<ReadRun> {
+  const { onProgress, signal } = options;
+  const hash = createHash('sha256');
+  const reader = runReader({ inflate });
+  let bytes = 0;
+  let head: Uint8Array | undefined = new Uint8Array(0);
+  let unpacker: Unpacker | undefined;
+
+  async function take(chunk: Uint8Array): Promise<void> {
+    if (unpacker) await unpacker.push(chunk);
+    else reader.push(chunk);
+  }
+  async function begin(start: Uint8Array): Promise<void> {
+    head = undefined;
+    if (start[0] === 0x1f && start[1] === 0x8b) unpacker = gunzipInto((piece) => reader.push(piece));
+    if (start.length > 0) await take(start);
+  }
+
+  try {
+    for await (const chunk of stream) {
+      signal?.throwIfAborted();
+      hash.update(chunk);
+      bytes += chunk.length;
+      if (head === undefined) await take(chunk);
+      else {
+        const start: Uint8Array = head.length === 0 ? chunk : Buffer.concat([head, chunk]);
+        if (start.length < 2) head = start;
+        else await begin(start);
+      }
+      onProgress?.(bytes, bytesTotal);
+    }
+    signal?.throwIfAborted();
+    if (head) await begin(head);
+    const failure = await unpacker?.end();
+    return { record: reader.end(failure), sha256: hash.digest('hex'), bytes };
+  } finally {
+    unpacker?.close();
+  }
+}
+
+interface Unpacker {
+  push(chunk: Uint8Array): Promise<void>;
+  /** Resolves to what went wrong, if anything. */
+  end(): Promise<string | undefined>;
+  close(): void;
+}
+
+/**
+ * Gunzips into `sink`, keeping every byte that comes out before a fault. A cut stream is flushed, not refused: where the
+ * document breaks off tells the reader more than the missing end of the gzip data.
+ */
+function gunzipInto(sink: (piece: Uint8Array) => void): Unpacker {
+  const gunzip = createGunzip({ chunkSize: UNPACKED_CHUNK_BYTES, finishFlush: constants.Z_SYNC_FLUSH });
+  let failure: string | undefined;
+  let refusal: unknown;
+  let ended = false;
+  let wake: (() => void) | undefined;
+  const settle = () => {
+    const waiting = wake;
+    wake = undefined;
+    waiting?.();
+  };
+  gunzip.on('data', (piece: Uint8Array) => {
+    if (refusal !== undefined) return;
+    try {
+      sink(piece);
+    } catch (error) {
+      refusal = error;
+    }
+  });
+  gunzip.on('error', () => {
+    failure = 'the gzip data are damaged';
+    settle();
+  });
+  // After bytes that are no further gzip member the stream ends by itself and answers no more writes.
+  gunzip.on('end', () => {
+    ended = true;
+    settle();
+  });
+  const check = () => {
+    if (refusal !== undefined) throw refusal;
+  };
+  return {
+    async push(chunk) {
+      check();
+      if (failure !== undefined || ended) return;
+      await new Promise<void>((resolve) => {
+        wake = resolve;
+        gunzip.write(chunk, () => settle());
+      });
+      check();
+    },
+    async end() {
+      if (failure === undefined && !ended) {
+        await new Promise<void>((resolve) => {
+          wake = resolve;
+          gunzip.end();
+        });
+      }
+      check();
+      return failure;
+    },
+    close() {
+      gunzip.destroy();
+    },
+  };
+}
+
+function isSystemError(error: unknown): error is NodeJS.ErrnoException {
+  return error instanceof Error && typeof (error as NodeJS.ErrnoException).syscall === 'string';
+}
+
+function fileFault(error: NodeJS.ErrnoException, name: string): Error {
+  if (error.code === 'ENOENT' || error.code === 'ENOTDIR') {
+    return inputError('missing', 'run file', name, EXPECTED_FILE);
+  }
+  if (error.code === 'EACCES' || error.code === 'EPERM') {
+    return inputError('invalid', 'run file', `${name}, which may not be read`, EXPECTED_FILE);
+  }
+  return inputError(
+    'invalid',
+    'run file',
+    `${name}, a read error (${error.code ?? 'unknown'})`,
+    EXPECTED_FILE,
+  );
+}

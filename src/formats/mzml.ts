@@ -1,0 +1,271 @@
+/**
+ * mzML 1.1, with or without its index: the elements of one document turned into MS1 rows. Every parameter is read where
+ * it stands or through a referenceableParamGroup. The index, the checksum and all counts are ignored: they are wrong in
+ * too many files.
+ */
+import { Base64Text } from './base64.ts';
+import { arrayValues, sumOf, textLimit } from './binary-array.ts';
+import {
+  type ArrayState,
+  arrayParam,
+  type Chromatogram,
+  cvParam,
+  mayBeMs1,
+  newChromatogram,
+  newSpectrum,
+  type Param,
+  SECONDS_PER,
+  type Spectrum,
+  spectrumParam,
+  storedArray,
+  TRACE_NAMES,
+  userParam,
+} from './mzml-params.ts';
+import { decimal, wholeNumber } from './numerals.ts';
+import type { RunBuilder } from './run-builder.ts';
+import type { Inflate } from './run-record.ts';
+import type { Attributes, XmlSink } from './xml-sink.ts';
+
+/** Most parameters in one group, so that references to a huge group cannot multiply the work. */
+const LARGEST_GROUP = 1000;
+/** Most traces kept, and most points in one: a day at 40 Hz. */
+const MOST_TRACES = 16;
+const LONGEST_TRACE = 4_000_000;
+const INVENTED = 'invented data';
+
+export class MzmlSink implements XmlSink {
+  readonly #run: RunBuilder;
+  readonly #inflate: Inflate;
+  readonly #text = new Base64Text();
+  readonly #stack: string[] = [];
+  readonly #groups = new Map<string, Param[]>();
+  #group: Param[] | undefined;
+  #defaultConfiguration = '';
+  #spectrum: Spectrum | undefined;
+  #chromatogram: Chromatogram | undefined;
+  #array: ArrayState | undefined;
+  #collecting = false;
+
+  constructor(run: RunBuilder, inflate: Inflate) {
+    this.#run = run;
+    this.#inflate = inflate;
+  }
+
+  open(name: string, attributes: Attributes): void {
+    const parent = this.#stack.at(-1) ?? '';
+    this.#stack.push(name);
+    switch (name) {
+      case 'cvParam':
+        this.#param(parent, cvParam(attributes));
+        return;
+      case 'userParam':
+        this.#param(parent, userParam(attributes));
+        return;
+      case 'referenceableParamGroupRef':
+        this.#expand(parent, attributes.ref ?? '');
+        return;
+      case 'referenceableParamGroup':
+        this.#group = [];
+        this.#groups.set(attributes.id ?? '', this.#group);
+        return;
+      case 'run':
+        this.#defaultConfiguration = attributes.defaultInstrumentConfigurationRef ?? '';
+        return;
+      case 'spectrum':
+        this.#spectrum = newSpectrum(attributes, this.#defaultConfiguration);
+        return;
+      case 'chromatogram':
+        this.#chromatogram = newChromatogram(attributes);
+        return;
+      case 'scan':
+        if (this.#spectrum && attributes.instrumentConfigurationRef)
+          this.#spectrum.configuration = attributes.instrumentConfigurationRef;
+        return;
+      case 'binaryDataArray':
+        this.#array = this.#newArray(attributes);
+    }
+  }
+
+  close(name: string): void {
+    this.#stack.pop();
+    switch (name) {
+      case 'referenceableParamGroup':
+        this.#group = undefined;
+        return;
+      case 'binary':
+        if (this.#array) this.#endArray(this.#array);
+        this.#collecting = false;
+        return;
+      case 'binaryDataArray':
+        this.#array = undefined;
+        return;
+      case 'spectrum':
+        if (this.#spectrum) this.#endSpectrum(this.#spectrum);
+        this.#spectrum = undefined;
+        return;
+      case 'chromatogram':
+        if (this.#chromatogram) this.#endChromatogram(this.#chromatogram);
+        this.#chromatogram = undefined;
+    }
+  }
+
+  wantsArray(): boolean {
+    const array = this.#array;
+    if (!array) return false;
+    if (this.#spectrum) this.#collecting = array.kind === 'intensity' && mayBeMs1(this.#spectrum);
+    else this.#collecting = (this.#chromatogram?.name ?? '') !== '' && array.kind !== 'other';
+    if (this.#collecting) this.#text.start(textLimit(storedArray(array)));
+    return this.#collecting;
+  }
+
+  arrayText(piece: Uint8Array): void {
+    this.#text.append(piece);
+  }
+
+  skipsRest(): boolean {
+    return this.#spectrum !== undefined && this.#spectrum.level > 1;
+  }
+
+  #expand(parent: string, id: string): void {
+    if (this.skipsRest()) return;
+    const group = this.#groups.get(id);
+    if (group === undefined) this.#run.tally.add('group_missing');
+    for (const param of group ?? []) this.#param(parent, param);
+  }
+
+  #param(parent: string, param: Param): void {
+    if (this.#group) {
+      if (parent === 'referenceableParamGroup' && this.#group.length < LARGEST_GROUP) this.#group.push(param);
+      return;
+    }
+    if (this.#array) {
+      if (parent === 'binaryDataArray') arrayParam(this.#array, param);
+    } else if (this.#spectrum) {
+      if (parent === 'spectrum' || parent === 'scan' || parent === 'scanWindow')
+        spectrumParam(this.#spectrum, param);
+    } else if (this.#chromatogram) {
+      const trace = parent === 'chromatogram' ? TRACE_NAMES[param.accession] : undefined;
+      if (trace !== undefined) this.#chromatogram.name = trace;
+    } else if (param.user === INVENTED) this.#run.invented = true;
+  }
+
+  #newArray(attributes: Attributes): ArrayState {
+    const own = wholeNumber(attributes.arrayLength ?? '');
+    const whole = this.#spectrum?.declared ?? this.#chromatogram?.declared ?? Number.NaN;
+    return {
+      kind: 'other',
+      types: [],
+      compressions: [],
+      declared: Number.isNaN(own) ? whole : own,
+      unit: '',
+      unitName: '',
+    };
+  }
+
+  #endArray(array: ArrayState): void {
+    const spectrum = this.#spectrum;
+    if (!spectrum) {
+      if (this.#chromatogram && this.#collecting) this.#traceArray(this.#chromatogram, array);
+      return;
+    }
+    if (array.kind !== 'intensity' || spectrum.sawIntensity) return;
+    spectrum.sawIntensity = true;
+    if (!mayBeMs1(spectrum)) return;
+    // An empty element <binary/> is never asked for.
+    if (!this.#collecting) this.#text.start(0);
+    const values = arrayValues(storedArray(array), this.#text, this.#inflate);
+    if ('fault' in values) {
+      spectrum.fault = values.fault;
+      return;
+    }
+    const { sum, negative } = sumOf(values, 0, 1);
+    spectrum.peak_count = values.count;
+    if (Number.isFinite(sum)) spectrum.sum = sum;
+    else spectrum.fault = 'not_finite';
+    spectrum.negative = negative;
+  }
+
+  #endSpectrum(spectrum: Spectrum): void {
+    const { tally } = this.#run;
+    const stated = Number.isNaN(spectrum.level) && spectrum.isMs1 ? 1 : spectrum.level;
+    if (this.#run.spectrum(stated) !== 1) return;
+    if (!spectrum.sawIntensity) {
+      if (spectrum.declared === 0) spectrum.sum = 0;
+      else tally.add('array_missing');
+    }
+    if (spectrum.fault) tally.add(spectrum.fault);
+    if (spectrum.negative) tally.add('negative');
+    this.#run.ms1({
+      time_s: this.#time_s(spectrum.time),
+      tic_stated: this.#tic(spectrum.tic),
+      tic_summed: spectrum.sum,
+      base_peak: spectrum.base_peak,
+      peak_count: spectrum.peak_count,
+      injection_ms: this.#injection_ms(spectrum.injection),
+      polarity: spectrum.polarity,
+      window_low: spectrum.window_low,
+      window_high: spectrum.window_high,
+      analyser: this.#run.analyser(spectrum.filter, spectrum.configuration),
+      profile: spectrum.profile,
+    });
+  }
+
+  #time_s(param: Param | undefined): number {
+    const { tally } = this.#run;
+    if (param === undefined) {
+      tally.add('time_missing');
+      return Number.NaN;
+    }
+    const value = decimal(param.value);
+    const seconds = SECONDS_PER[param.unit];
+    if (Number.isNaN(value)) tally.add('time_not_number');
+    else if (seconds === undefined) tally.add('time_unit');
+    return seconds === undefined ? Number.NaN : value * seconds;
+  }
+
+  #tic(param: Param | undefined): number {
+    if (param === undefined) {
+      this.#run.tally.add('tic_missing');
+      return Number.NaN;
+    }
+    const value = decimal(param.value);
+    if (Number.isNaN(value)) this.#run.tally.add('tic_not_number');
+    return value;
+  }
+
+  #injection_ms(param: Param | undefined): number {
+    if (param === undefined) return Number.NaN;
+    // The vocabulary allows milliseconds only, so a missing unit means them.
+    const seconds = param.unit === '' ? 1e-3 : SECONDS_PER[param.unit];
+    const value =
+      seconds === 1e-3 ? decimal(param.value) : decimal(param.value) * (seconds ?? Number.NaN) * 1000;
+    if (Number.isNaN(value)) this.#run.tally.add('injection_not_number');
+    return value;
+  }
+
+  #traceArray(chromatogram: Chromatogram, array: ArrayState): void {
+    const values = arrayValues(storedArray(array), this.#text, this.#inflate);
+    if ('fault' in values || values.count > LONGEST_TRACE) return;
+    const isTime = array.kind === 'time';
+    const factor = isTime ? (SECONDS_PER[array.unit] ?? Number.NaN) : 1;
+    const list = Float64Array.from({ length: values.count }, (_, i) => values.at(i) * factor);
+    if (isTime) chromatogram.time = list;
+    else {
+      chromatogram.value = list;
+      chromatogram.unit = array.unitName;
+    }
+  }
+
+  #endChromatogram(chromatogram: Chromatogram): void {
+    if (chromatogram.name === '') return;
+    const { time, value, name, unit } = chromatogram;
+    const { traces, tally } = this.#run;
+    if (!time || !value || time.length !== value.length || time.some(Number.isNaN)) {
+      tally.add('trace_unread');
+      return;
+    }
+    if (traces.length >= MOST_TRACES) return;
+    const same = traces.filter((trace) => trace.name === name || trace.name.startsWith(`${name} `)).length;
+    traces.push({ name: same === 0 ? name : `${name} ${same + 1}`, unit, time_s: time, value });
+  }
+}

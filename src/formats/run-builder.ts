@@ -1,0 +1,82 @@
+/** What both readers share: rows, counts by level, traces and warnings on their way to a `RunRecord`. */
+import { type Ms1Row, Ms1Table } from './columns.ts';
+import type { RunRecord } from './run-record.ts';
+import { WarningTally } from './warning-tally.ts';
+
+/** Highest MS level counted; a higher one is a damaged number. */
+const HIGHEST_LEVEL = 20;
+/** Most analysers told apart; more means that the file numbers its scans there. */
+const MOST_ANALYSERS = 64;
+const OTHER_ANALYSER = 'other';
+
+export type Trace = RunRecord['traces'][number];
+
+export class RunBuilder {
+  readonly tally = new WarningTally();
+  readonly traces: Trace[] = [];
+  invented = false;
+  readonly #table = new Ms1Table();
+  readonly #levels: number[] = [0];
+  readonly #analysers: string[] = [];
+  readonly #configurations: string[] = [];
+  #lastTime_s = Number.NaN;
+
+  /** Counts a spectrum; returns its level, 0 when it has none that makes sense. */
+  spectrum(stated: number): number {
+    const level = stated >= 1 && stated <= HIGHEST_LEVEL ? stated : 0;
+    if (level === 0) this.tally.add('level_missing');
+    while (this.#levels.length <= level) this.#levels.push(0);
+    this.#levels[level]! += 1;
+    return level;
+  }
+
+  ms1(row: Ms1Row): void {
+    if (row.time_s < 0) this.tally.add('time_negative');
+    if (row.time_s < this.#lastTime_s) this.tally.add('time_backward');
+    else if (row.time_s === this.#lastTime_s) this.tally.add('time_repeated');
+    if (!Number.isNaN(row.time_s)) this.#lastTime_s = row.time_s;
+    if (row.tic_stated < 0) this.tally.add('tic_negative');
+    if (row.injection_ms < 0) {
+      this.tally.add('injection_negative');
+      row.injection_ms = Number.NaN;
+    }
+    this.#table.push(row);
+  }
+
+  /**
+   * Index of the analyser: the first word of the filter string where that is a word, else the instrument configuration,
+   * by its order in the file because its own name may be that of an instrument.
+   */
+  analyser(filter: string, configuration: string): number {
+    const word = /^[A-Za-z]{2,12}(?=\s|$)/.exec(filter.trim())?.[0];
+    if (word !== undefined) return this.#analyserIndex(word);
+    if (configuration === '') return this.#analyserIndex('unknown');
+    let order = this.#configurations.indexOf(configuration);
+    if (order < 0 && this.#configurations.length < MOST_ANALYSERS) {
+      order = this.#configurations.push(configuration) - 1;
+    }
+    return this.#analyserIndex(order < 0 ? OTHER_ANALYSER : `configuration ${order + 1}`);
+  }
+
+  record(format: RunRecord['format'], broken: RunRecord['broken'], warnings: readonly string[]): RunRecord {
+    return {
+      format,
+      ms1_count: this.#table.count,
+      ...this.#table.columns(),
+      analysers: this.#analysers,
+      spectra_by_level: this.#levels,
+      traces: this.traces,
+      invented: this.invented,
+      warnings: [...this.tally.sentences(), ...warnings],
+      ...(broken ? { broken } : {}),
+    };
+  }
+
+  #analyserIndex(name: string): number {
+    const known = this.#analysers.indexOf(name);
+    if (known >= 0) return known;
+    if (this.#analysers.length > MOST_ANALYSERS && name !== OTHER_ANALYSER)
+      return this.#analyserIndex(OTHER_ANALYSER);
+    return this.#analysers.push(name) - 1;
+  }
+}

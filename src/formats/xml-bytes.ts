@@ -1,0 +1,92 @@
+/** Questions asked of the raw bytes of an XML document, where all markup is ASCII. */
+export const LESS = 0x3c;
+const GREATER = 0x3e;
+const SLASH = 0x2f;
+const COLON = 0x3a;
+export const BANG = 0x21;
+export const QUESTION = 0x3f;
+const DOUBLE_QUOTE = 0x22;
+const SINGLE_QUOTE = 0x27;
+export const LETTER_D = 0x64;
+export const COMMENT_OPEN = ascii('<!--');
+export const CDATA_OPEN = ascii('<![CDATA[');
+export const COMMENT_CLOSE = ascii('-->');
+export const CDATA_CLOSE = ascii(']]>');
+export const PI_CLOSE = ascii('?>');
+const ARRAY_NAMES = [ascii('binary'), ascii('peaks')];
+const SPECTRUM = ascii('<spectrum ');
+
+export function isSpectrum(bytes: Uint8Array, open: number): boolean {
+  for (let i = 0; i < SPECTRUM.length; i += 1) if (bytes[open + i] !== SPECTRUM[i]) return false;
+  return true;
+}
+
+export function visible(bytes: Uint8Array): number {
+  let count = 0;
+  for (const byte of bytes) if (byte > 0x20 || byte === 0) count += 1;
+  return count;
+}
+
+export function declarationAt(bytes: Uint8Array, at: number): 'comment' | 'cdata' | 'other' | undefined {
+  for (const [open, kind] of [
+    [COMMENT_OPEN, 'comment'],
+    [CDATA_OPEN, 'cdata'],
+  ] as const) {
+    let same = 0;
+    while (same < open.length && bytes[at + same] === open[same]) same += 1;
+    if (same === open.length) return kind;
+    if (at + same >= bytes.length) return undefined;
+  }
+  return 'other';
+}
+
+/** The opening tag of an array element at `open`: where it ends, undefined when it is another tag, 'more' when cut. */
+export function arrayTag(
+  bytes: Uint8Array,
+  open: number,
+): { end: number; empty: boolean } | 'more' | undefined {
+  const n = bytes.length;
+  let start = open + 1;
+  let at = start;
+  for (; at < n; at += 1) {
+    const byte = bytes[at]!;
+    if (byte === COLON) start = at + 1;
+    else if (byte <= 0x20 || byte === GREATER || byte === SLASH) break;
+  }
+  if (at >= n) return 'more';
+  if (!ARRAY_NAMES.some((name) => name.length === at - start && name.every((b, i) => bytes[start + i] === b)))
+    return undefined;
+  let quote = 0;
+  for (; at < n; at += 1) {
+    const byte = bytes[at]!;
+    if (quote !== 0) {
+      if (byte === quote) quote = 0;
+    } else if (byte === DOUBLE_QUOTE || byte === SINGLE_QUOTE) quote = byte;
+    else if (byte === GREATER) return { end: at + 1, empty: bytes[at - 1] === SLASH };
+  }
+  return 'more';
+}
+
+export function indexOfAll(bytes: Uint8Array, wanted: Uint8Array, from: number): number {
+  let at = bytes.indexOf(wanted[0]!, from);
+  while (at >= 0) {
+    if (at + wanted.length > bytes.length) return -1;
+    if (wanted.every((byte, i) => bytes[at + i] === byte)) return at;
+    at = bytes.indexOf(wanted[0]!, at + 1);
+  }
+  return -1;
+}
+
+export function joined(carry: Uint8Array | undefined, piece: Uint8Array): Uint8Array {
+  if (carry === undefined || carry.length === 0) return piece;
+  const both = new Uint8Array(carry.length + piece.length);
+  both.set(carry);
+  both.set(piece, carry.length);
+  return both;
+}
+
+export function ascii(text: string): Uint8Array {
+  const bytes = new Uint8Array(text.length);
+  for (let i = 0; i < text.length; i += 1) bytes[i] = Math.min(text.charCodeAt(i), 255);
+  return bytes;
+}

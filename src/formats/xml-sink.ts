@@ -1,0 +1,13 @@
+/** What the XML feed tells its reader: elements, their attributes and the texts of arrays. */
+export type Attributes = Record<string, string>;
+
+export interface XmlSink {
+  /** Names come without their namespace prefix. */
+  open(name: string, attributes: Attributes): void;
+  close(name: string): void;
+  /** Asked when an array element has just been opened: false lets its text pass unread. */
+  wantsArray(): boolean;
+  arrayText(piece: Uint8Array): void;
+  /** True when nothing more of the spectrum at hand matters but its end. */
+  skipsRest(): boolean;
+}
