@@ -1,0 +1,93 @@
+/** The page's way to its server: same origin, JSON, errors as one sentence. */
+import type { BenchEntry, BenchItem, NoteRequest } from '../contract/index.ts';
+import type { Plan } from '../core/plan/plan.ts';
+import type { RunReading } from '../evidence/run-reading.ts';
+
+export interface KeptPlan {
+  setup_id: string;
+  plan_id: string;
+  plan: Plan;
+}
+
+export interface KeptRun {
+  run_id: string;
+  reading_id: string;
+  reading: RunReading;
+}
+
+export interface UploadHooks {
+  onSent: (sent: number, total: number) => void;
+  signal: AbortSignal;
+}
+
+export function benchItems(kind: string, q: string): Promise<{ items: BenchItem[] }> {
+  const query = new URLSearchParams();
+  if (kind !== '') query.set('kind', kind);
+  if (q !== '') query.set('q', q);
+  return ask(`/api/bench?${query}`);
+}
+
+export function benchEntry(id: string): Promise<BenchEntry> {
+  return ask(`/api/bench/${encodeURIComponent(id)}`);
+}
+
+export function keepPlan(setup: unknown): Promise<KeptPlan> {
+  return ask('/api/plans', jsonBody(setup));
+}
+
+export function keepNote(note: NoteRequest): Promise<unknown> {
+  return ask('/api/notes', jsonBody(note));
+}
+
+/** Sends a file as it is read from disk; `signal` stops it. XMLHttpRequest, since fetch reports no upload progress. */
+export function keepRun(file: File, who: string, hooks: UploadHooks): Promise<KeptRun> {
+  return new Promise((resolve, reject) => {
+    const request = new XMLHttpRequest();
+    const query = new URLSearchParams({ name: file.name });
+    if (who !== '') query.set('who', who);
+    request.open('PUT', `/api/runs?${query}`);
+    request.setRequestHeader('content-type', 'application/octet-stream');
+    request.responseType = 'text';
+    request.upload.onprogress = (event) => hooks.onSent(event.loaded, file.size);
+    request.upload.onload = () => hooks.onSent(file.size, file.size);
+    request.onload = () => {
+      try {
+        resolve(answerOf<KeptRun>(request.status, request.responseText));
+      } catch (trouble) {
+        reject(trouble);
+      }
+    };
+    request.onerror = () => reject(new Error('The connection to the server broke; is it still running?'));
+    request.onabort = () => reject(new DOMException('cancelled', 'AbortError'));
+    hooks.signal.addEventListener('abort', () => request.abort());
+    request.send(file);
+  });
+}
+
+async function ask<T>(path: string, init?: RequestInit): Promise<T> {
+  let reply: Response;
+  try {
+    reply = await fetch(path, init);
+  } catch {
+    throw new Error('The server does not answer; is it still running?');
+  }
+  return answerOf<T>(reply.status, await reply.text());
+}
+
+function jsonBody(value: unknown): RequestInit {
+  return { method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify(value) };
+}
+
+function answerOf<T>(status: number, text: string): T {
+  let value: unknown;
+  try {
+    value = JSON.parse(text);
+  } catch {
+    throw new Error(`The server answered ${status} without a readable reply.`);
+  }
+  if (status >= 400) {
+    const said = (value as { error?: unknown }).error;
+    throw new Error(typeof said === 'string' ? said : `The server answered ${status}.`);
+  }
+  return value as T;
+}

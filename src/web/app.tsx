@@ -1,0 +1,74 @@
+import { Button, useComputedColorScheme, useMantineColorScheme } from '@mantine/core';
+import { useEffect, useRef } from 'react';
+import { Link, Route, Switch, useLocation } from 'wouter';
+import { BenchPage } from './bench/bench-page.tsx';
+import { BenchEntryPage } from './bench/entry-page.tsx';
+import { PlanPage } from './plan/plan-page.tsx';
+import { ReadPage } from './read/read-page.tsx';
+
+const pages = [
+  { path: '/plan', name: 'Plan' },
+  { path: '/read', name: 'Read' },
+  { path: '/bench', name: 'Bench' },
+] as const;
+
+export function App() {
+  const [location] = useLocation();
+  const main = useRef<HTMLElement>(null);
+  const first = useRef(true);
+  // A new page moves the reader's place to its heading; the first load leaves it at the top.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the location is the trigger
+  useEffect(() => {
+    if (first.current) first.current = false;
+    else main.current?.querySelector<HTMLElement>('h1')?.focus();
+  }, [location]);
+  return (
+    <>
+      <a className="skip" href="#main">
+        Skip to the page's content
+      </a>
+      <header className="top">
+        <Link href="/plan" className="mark target">
+          Steadycone
+        </Link>
+        <nav aria-label="Pages">
+          {pages.map(({ path, name }) => (
+            <Link key={path} href={path} aria-current={isOn(location, path) ? 'page' : undefined}>
+              {name}
+            </Link>
+          ))}
+        </nav>
+        <SchemeSwitch />
+      </header>
+      <main id="main" ref={main} tabIndex={-1}>
+        <Switch>
+          <Route path="/" component={PlanPage} />
+          <Route path="/plan" component={PlanPage} />
+          <Route path="/read/:readingId?" component={ReadPage} />
+          <Route path="/bench" component={BenchPage} />
+          <Route path="/bench/:id" component={BenchEntryPage} />
+          <Route>
+            <h1 tabIndex={-1}>There is no page at this address</h1>
+            <p>
+              <Link href="/plan">Go to Plan</Link>
+            </p>
+          </Route>
+        </Switch>
+      </main>
+    </>
+  );
+}
+
+function isOn(location: string, path: string): boolean {
+  return location.startsWith(path) || (location === '/' && path === '/plan');
+}
+
+function SchemeSwitch() {
+  const { setColorScheme } = useMantineColorScheme();
+  const other = useComputedColorScheme('light') === 'dark' ? 'light' : 'dark';
+  return (
+    <Button variant="default" onClick={() => setColorScheme(other)}>
+      Switch to {other}
+    </Button>
+  );
+}

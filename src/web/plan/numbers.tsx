@@ -1,0 +1,95 @@
+import type { Estimate } from '../../core/estimate.ts';
+import type { Plan } from '../../core/plan/plan.ts';
+import { figure, keyParts, rangeText, validityText, withUnit } from '../words.ts';
+import { planNumbers } from './plan-numbers.ts';
+
+/** The few that matter now, large. */
+export function KeyNumbers({ plan }: { plan: Plan }) {
+  const keys: [string, string, Estimate, string][] = [
+    ['onset_V', 'Onset at the tip', plan.onset_V, 'V'],
+    ['advised_supply_V', 'Advised at the supply', plan.advised_supply_V, 'V'],
+    ['current_nA', 'Spray current', plan.current_nA, 'nA'],
+    ['droplet_diameter_nm', 'First droplets', plan.droplet_diameter_nm, 'nm'],
+  ];
+  return (
+    <dl className="keys">
+      {keys.map(([key, label, estimate, unit]) => (
+        <div key={key} data-number={key}>
+          <dt>{label}</dt>
+          <dd className="big">{withUnit(figure(estimate.value), unit)}</dd>
+          <dd>{rangeText(estimate, unit)}</dd>
+          <dd className="soft">
+            {estimate.basis}
+            {estimate.valid ? '' : '; outside its stated reach'}
+          </dd>
+        </div>
+      ))}
+    </dl>
+  );
+}
+
+export function Ledger({ plan }: { plan: Plan }) {
+  return (
+    <ul className="ledger">
+      {planNumbers(plan).map(({ key, label, estimate }) => {
+        const { unit } = keyParts(key);
+        return (
+          <li key={key} data-number={key}>
+            <span>{label}</span>
+            <span className="value">{withUnit(figure(estimate.value), unit)}</span>
+            <span>
+              {rangeText(estimate, unit)}; <span className="soft">{estimate.basis}; </span>
+              <span className={estimate.valid ? 'soft' : 'fault'}>{validityText(estimate)}</span>
+            </span>
+          </li>
+        );
+      })}
+    </ul>
+  );
+}
+
+export function Sources({ plan }: { plan: Plan }) {
+  const sources = [...new Set(planNumbers(plan).flatMap(({ estimate }) => estimate.sources))].sort();
+  return (
+    <details>
+      <summary>Sources of these numbers ({sources.length})</summary>
+      <ul>
+        {sources.map((source) => (
+          <li key={source}>{source}</li>
+        ))}
+      </ul>
+    </details>
+  );
+}
+
+export function GradientTable({ plan }: { plan: Plan }) {
+  const [first] = plan.along_gradient;
+  if (!first) return null;
+  const keys = Object.keys(first) as (keyof typeof first)[];
+  return (
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: a scrolled region must be reachable by keyboard
+    <section className="scroll" aria-label="Along the gradient, a table that scrolls sideways" tabIndex={0}>
+      <table>
+        <thead>
+          <tr>
+            {keys.map((key) => (
+              <th key={key} scope="col">
+                {keyParts(key).name}{' '}
+                <span className="unit">{keyParts(key).unit && `[${keyParts(key).unit}]`}</span>
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {plan.along_gradient.map((row) => (
+            <tr key={row.time_min}>
+              {keys.map((key) => (
+                <td key={key}>{figure(row[key])}</td>
+              ))}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
+  );
+}

@@ -1,0 +1,169 @@
+/**
+ * The tip to scale, in section, with one micrometre scale. No static shape is solved here: with a cone-jet expected, and flow enough for it, the liquid
+ * is composed of a cone of half-angle 49.3° on the contact line and a jet of the computed width; otherwise of a low cap.
+ * Both are hatched and say so. Behind the tip the bore widens with the outside, or runs straight: as the set-up says, else straight.
+ */
+import type { Plan } from '../../core/plan/plan.ts';
+import type { Setup } from '../../core/setup.ts';
+import { figure, given } from '../words.ts';
+import { Hatch, type Point, pathOf, ScaleBar } from './drawing.tsx';
+import { emitterOutline } from './outline.ts';
+
+/** Half-angle of the conducting cone in equilibrium: G. I. Taylor 1964, Proc. R. Soc. A 280, 383 (from memory). */
+const CONE_HALF_ANGLE_DEG = 49.3;
+/** A line thinner than this vanishes on screens; a jet below it is drawn at it and the caption says so. */
+const THINNEST_PX = 0.8;
+/** A low cap below onset: height over contact radius, for the drawing only. */
+const CAP_HEIGHT = 0.35;
+
+const margin = { left: 12, right: 12, top: 40, bottom: 44 };
+
+export interface TipShape {
+  hasCone: boolean;
+  /** Factor between the drawn and the true width of the jet, 1 where it is to scale. */
+  jetDrawn: number;
+  perUm: number;
+}
+
+export function tipShape(setup: Setup, plan: Plan | undefined, width: number, height: number): TipShape {
+  const extent = tipExtent(setup);
+  const perUm = Math.min(
+    (width - margin.left - margin.right) / (extent.back + extent.front),
+    (height - margin.top - margin.bottom) / (2 * extent.half),
+  );
+  const kind = plan?.electric_state.kind;
+  const flows = plan !== undefined && plan.flow_nL_min.value >= plan.minimum_flow_nL_min.low;
+  const hasCone = flows && (kind === 'cone-jet expected' || kind === 'above window');
+  const jet_px = plan ? (plan.jet_diameter_nm.value / 1000) * perUm : 0;
+  return { hasCone, perUm, jetDrawn: jet_px > 0 && jet_px < THINNEST_PX ? THINNEST_PX / jet_px : 1 };
+}
+
+export function TipView(props: { setup: Setup; plan: Plan | undefined; width: number; height: number }) {
+  const { setup, plan, width, height } = props;
+  const { hasCone, perUm, jetDrawn } = tipShape(setup, plan, width, height);
+  const { emitter } = setup;
+  const extent = tipExtent(setup);
+  const contact = drawnContact_um(setup);
+  const bore = emitter.bore_um / 2;
+  const tipX =
+    margin.left +
+    (width - margin.left - margin.right - (extent.back + extent.front) * perUm) / 2 +
+    extent.back * perUm;
+  const midY = margin.top + (height - margin.top - margin.bottom) / 2;
+  const at = (x: number, y: number): Point => ({ x: tipX + x * perUm, y: midY - y * perUm });
+  const outline = emitterOutline(emitter, extent.back / 1000).map((p) => ({
+    x: -p.along * 1000,
+    y: p.half * 1000,
+  }));
+  const widening = emitter.inside === 'widens' ? emitter.bore_um / emitter.rim_um : undefined;
+  const inner = outline.map((p) => ({ x: p.x, y: widening === undefined ? bore : widening * p.y }));
+  const liquid = [...inner, ...inner.toReversed().map((p) => ({ x: p.x, y: -p.y }))];
+  const walls = [1, -1].map((side) => [...outline, ...inner.toReversed()].map((p) => at(p.x, side * p.y)));
+  const jetHalf = plan ? (plan.jet_diameter_nm.value / 2000) * jetDrawn : 0;
+  const coneLength = (contact - jetHalf) / Math.tan((CONE_HALF_ANGLE_DEG * Math.PI) / 180);
+  const meniscus = hasCone
+    ? pathOf([at(0, contact), at(coneLength, jetHalf), at(coneLength, -jetHalf), at(0, -contact)])
+    : capPath(at, contact);
+  const jetEnd = at(extent.front, 0).x;
+  const film = emitter.wets === 'shank' ? outline.map((p) => at(p.x, p.y + 0.06 * contact)) : [];
+  return (
+    <svg
+      viewBox={`0 0 ${width} ${height}`}
+      role="img"
+      aria-label={tipWords(setup, plan)}
+      data-view="tip"
+      data-px-per-um={perUm}
+    >
+      <defs>
+        <Hatch id="tip-section" className="d-hatch-solid" angle={45} step={9} />
+        <Hatch id="tip-liquid" className="d-hatch" angle={-45} step={7} />
+      </defs>
+      <path className="d-liquid" d={pathOf(liquid.map((p) => at(p.x, p.y)))} />
+      {walls.map((points, i) => (
+        <g key={i === 0 ? 'above' : 'below'}>
+          <path className="d-solid" d={pathOf(points)} />
+          <path d={pathOf(points)} fill="url(#tip-section)" />
+        </g>
+      ))}
+      {film.length > 0 && (
+        <>
+          <path className="d-composed" fill="none" d={pathOf(film, false)} />
+          <path
+            className="d-composed"
+            fill="none"
+            d={pathOf(
+              film.map((p) => ({ x: p.x, y: 2 * midY - p.y })),
+              false,
+            )}
+          />
+        </>
+      )}
+      <path className="d-composed" fill="url(#tip-liquid)" d={meniscus} />
+      {hasCone && (
+        <line
+          className="d-jet"
+          x1={at(coneLength, 0).x}
+          y1={midY}
+          x2={jetEnd}
+          y2={midY}
+          strokeWidth={Math.max(THINNEST_PX, 2 * jetHalf * perUm)}
+        />
+      )}
+      <circle className="d-bar" cx={at(0, contact).x} cy={at(0, contact).y} r={3.5} />
+      <circle className="d-bar" cx={at(0, -contact).x} cy={at(0, -contact).y} r={3.5} />
+      <text className="d-text" x={margin.left} y={24}>
+        <tspan fontWeight="700">A</tspan> Tip, in section
+      </text>
+      <text className="d-text" x={width - margin.right} y={24} textAnchor="end">
+        {hasCone ? 'composed, not solved' : 'cap composed, not solved'}
+      </text>
+      {hasCone && (
+        <text className="d-text-soft" x={jetEnd} y={midY - 9 - jetHalf * perUm} textAnchor="end">
+          jet
+        </text>
+      )}
+      <text className="d-text-soft" x={at(-extent.back, 0).x + 5} y={midY + 5}>
+        {2 * bore * perUm > 22 ? 'bore' : ''}
+      </text>
+      <ScaleBar
+        x={margin.left}
+        y={height - 14}
+        perUnit={perUm}
+        unit="µm"
+        most_px={Math.min(150, width / 3)}
+      />
+    </svg>
+  );
+}
+
+export function tipWords(setup: Setup, plan: Plan | undefined): string {
+  const { emitter } = setup;
+  const body = `The tip to scale: bore ${given(emitter.bore_um)} µm, rim ${given(emitter.rim_um)} µm, the liquid wets up to the ${emitter.wets}.`;
+  if (!plan) return body;
+  const hasCone = tipShape(setup, plan, 400, 300).hasCone;
+  return hasCone
+    ? `${body} Composed, not solved: a cone of half-angle ${CONE_HALF_ANGLE_DEG}° with a jet of ${figure(plan.jet_diameter_nm.value)} nm.`
+    : `${body} Composed, not solved: a rounded cap, since no steady cone-jet is expected here.`;
+}
+
+/** What the view must hold, in µm: behind the tip, before it, and to each side. */
+function tipExtent(setup: Setup): { back: number; front: number; half: number } {
+  const contact = drawnContact_um(setup);
+  const rim = setup.emitter.rim_um / 2;
+  return { back: 2.2 * Math.max(rim, contact), front: 3 * contact, half: 1.5 * Math.max(rim, contact) };
+}
+
+/** Flooded up to the shank, the contact line lies outside this view: the cone is drawn on the rim, with a film behind it. */
+function drawnContact_um(setup: Setup): number {
+  return (setup.emitter.wets === 'bore' ? setup.emitter.bore_um : setup.emitter.rim_um) / 2;
+}
+
+function capPath(at: (x: number, y: number) => Point, contact: number): string {
+  const steps = 40;
+  const points: Point[] = [];
+  for (let i = 0; i <= steps; i++) {
+    const y = contact * (1 - (2 * i) / steps);
+    points.push(at(CAP_HEIGHT * contact * (1 - (y / contact) ** 2), y));
+  }
+  return pathOf(points);
+}

@@ -1,0 +1,242 @@
+import { Button, NativeSelect } from '@mantine/core';
+import { useMemo, useState } from 'react';
+import { Link } from 'wouter';
+import type { RunEvent, RunReading } from '../../evidence/run-reading.ts';
+import type { Span } from '../decimate.ts';
+import { saveJson, saveText } from '../save.ts';
+import { count, figure, minutes } from '../words.ts';
+import { eventName } from './marks.ts';
+import { Trace } from './trace.tsx';
+import { type LevelMode, levelScale, wholeSpan } from './trace-data.ts';
+import { traceSvg } from './trace-svg.ts';
+
+const gradeWords = {
+  keep: 'Keep',
+  'keep these minutes': 'Keep these minutes',
+  repeat: 'Repeat',
+  'cannot tell': 'Cannot tell',
+} as const;
+
+/** More events than this and the list opens on demand only. */
+const LISTED_EVENTS = 40;
+
+export function ReadingView({
+  id,
+  reading,
+  runId,
+}: {
+  id: string;
+  reading: RunReading;
+  runId: string | undefined;
+}) {
+  const { verdict } = reading;
+  return (
+    <>
+      {!verdict.sentence.startsWith(gradeWords[verdict.grade]) && (
+        <p className="grade">{gradeWords[verdict.grade]}</p>
+      )}
+      <p className="verdict" role="status">
+        {verdict.sentence}
+      </p>
+      {reading.broken && (
+        <p className="fault">
+          The file broke off at byte {reading.broken.byte}: {reading.broken.reason}. What stood before is read
+          below.
+        </p>
+      )}
+      <p>
+        {count(reading.ms1_count)} MS1 scans in {reading.format}
+        {reading.groups.length > 1 ? `, in ${reading.groups.length} groups of like scans` : ''}.{' '}
+        {runId && <Link href={`/bench/${runId}`}>The run on the bench</Link>}
+      </p>
+      {reading.groups.length > 0 && <TracePart id={id} reading={reading} />}
+      <Lines title="Why" lines={verdict.reasons} />
+      <Lines title="What this file cannot decide" lines={reading.undecided} />
+      <Lines title="Warnings" lines={reading.warnings} />
+      <GroupFacts reading={reading} />
+    </>
+  );
+}
+
+function TracePart({ id, reading }: { id: string; reading: RunReading }) {
+  const [group, setGroup] = useState(reading.main_group);
+  const [mode, setMode] = useState<LevelMode>('linear');
+  const whole = useMemo(() => wholeSpan(reading, group), [reading, group]);
+  const [span, setSpan] = useState<Span>(whole);
+  const scale = useMemo(() => levelScale(reading, group, mode), [reading, group, mode]);
+  const events = reading.events.filter((event) => event.group === group);
+  const zoom = (next: Span) => setSpan(within(next, whole));
+  const width = span.to - span.from;
+  const middle = (span.from + span.to) / 2;
+  const around = (size: number, at = middle) => zoom({ from: at - size / 2, to: at + size / 2 });
+  return (
+    <section className="section" aria-label="Trace">
+      <div className="row" style={{ alignItems: 'flex-end', marginBottom: '0.75rem' }}>
+        <NativeSelect
+          label="Group of scans"
+          value={String(group)}
+          data={reading.groups.map((g, i) => ({
+            value: String(i),
+            label: `${g.label}, ${count(g.ms1_count)} scans`,
+          }))}
+          onChange={(event) => {
+            const next = Number(event.currentTarget.value);
+            setGroup(next);
+            setSpan(wholeSpan(reading, next));
+          }}
+        />
+        <NativeSelect
+          label="Level drawn"
+          value={mode}
+          data={[
+            { value: 'linear', label: 'linear' },
+            { value: 'log', label: 'logarithmic' },
+          ]}
+          onChange={(event) => setMode(event.currentTarget.value === 'log' ? 'log' : 'linear')}
+        />
+      </div>
+      <Trace reading={reading} group={group} scale={scale} span={span} onZoom={zoom} />
+      <fieldset className="row" aria-label="Zoom" style={{ marginTop: '0.75rem' }}>
+        <Button variant="default" onClick={() => around(width / 2)}>
+          Zoom in
+        </Button>
+        <Button variant="default" onClick={() => around(width * 2)}>
+          Zoom out
+        </Button>
+        <Button variant="default" onClick={() => around(width, middle - width / 2)}>
+          Earlier
+        </Button>
+        <Button variant="default" onClick={() => around(width, middle + width / 2)}>
+          Later
+        </Button>
+        <Button variant="default" onClick={() => setSpan(whole)}>
+          Whole run
+        </Button>
+        <span role="status" data-span>
+          Shown: {minutes(span.from)} to {minutes(span.to)} min
+        </span>
+      </fieldset>
+      <p className="soft" style={{ marginTop: '0.5rem' }}>
+        Drag across the trace to zoom there.
+      </p>
+      <div className="row">
+        <Button component="a" href={`/api/readings/${encodeURIComponent(id)}.csv`} download={`${id}.csv`}>
+          Series as CSV
+        </Button>
+        <Button
+          variant="default"
+          onClick={() => saveText(`${id}-trace.svg`, 'image/svg+xml', traceSvg(reading, group, scale, span))}
+        >
+          Trace as SVG
+        </Button>
+        <Button variant="default" onClick={() => saveJson(`${id}.json`, reading)}>
+          Reading as JSON
+        </Button>
+      </div>
+      {group === reading.main_group && <Trustworthy reading={reading} />}
+      <Events
+        events={events}
+        onChoose={(event) => {
+          const length = Math.max(event.end_s - event.start_s, 2 * (reading.groups[group]?.interval_s ?? 1));
+          around(6 * length, (event.start_s + event.end_s) / 2);
+        }}
+      />
+    </section>
+  );
+}
+
+function Trustworthy({ reading }: { reading: RunReading }) {
+  const share = Math.round(100 * reading.trustworthy_share);
+  return (
+    <div className="section">
+      <h2>Minutes to trust: {share} % of the span</h2>
+      {reading.trustworthy.length === 0 ? (
+        <p>None.</p>
+      ) : (
+        <p style={{ fontSize: '1.2rem' }}>
+          {reading.trustworthy.map((t) => `${minutes(t.start_s)} to ${minutes(t.end_s)} min`).join('; ')}
+        </p>
+      )}
+    </div>
+  );
+}
+
+function Events({ events, onChoose }: { events: readonly RunEvent[]; onChoose: (event: RunEvent) => void }) {
+  const [all, setAll] = useState(false);
+  const shown = all ? events : events.slice(0, LISTED_EVENTS);
+  return (
+    <div className="section">
+      <h2>
+        {events.length === 0 ? 'No events found in this group' : `Events in this group: ${events.length}`}
+      </h2>
+      {events.length > 0 && <p>Choose one to see it in the trace.</p>}
+      <ol className="events">
+        {shown.map((event, i) => (
+          // biome-ignore lint/suspicious/noArrayIndexKey: an event's number in this group is its name
+          <li key={i}>
+            <button type="button" onClick={() => onChoose(event)}>
+              <strong>{eventName(event, i)}</strong>
+              <span>
+                {minutes(event.start_s)} to {minutes(event.end_s)} min. {event.sentence}{' '}
+                <span className="soft">
+                  Confidence {figure(event.confidence, 2)}: {event.confidence_basis}.
+                </span>
+              </span>
+            </button>
+          </li>
+        ))}
+      </ol>
+      {shown.length < events.length && (
+        <Button variant="default" onClick={() => setAll(true)}>
+          List all {events.length} events
+        </Button>
+      )}
+    </div>
+  );
+}
+
+function GroupFacts({ reading }: { reading: RunReading }) {
+  return (
+    <div className="section">
+      <h2>Groups of scans</h2>
+      <ul>
+        {reading.groups.map((group, i) => (
+          // biome-ignore lint/suspicious/noArrayIndexKey: groups are named by their index in the reading
+          <li key={i}>
+            {group.label}
+            {i === reading.main_group && reading.groups.length > 1 ? ' (carries the verdict)' : ''}:{' '}
+            {count(group.ms1_count)} scans, {minutes(group.start_s)} to {minutes(group.end_s)} min, one each{' '}
+            {figure(group.interval_s)} s; level {group.level_from}
+            {group.summed_over_stated !== null && `, sum over stated ${figure(group.summed_over_stated, 5)}`}
+            {group.scatter !== null && `; scatter ${figure(100 * group.scatter)} % after the slow course`}
+            {group.scan_scatter !== null && `, ${figure(100 * group.scan_scatter)} % from scan to scan`}
+            {group.injection_time &&
+              `; injection time median ${figure(group.injection_time.median_ms)} ms, at its limit in ${figure(100 * group.injection_time.clamped_share, 2)} % of scans`}
+            .
+          </li>
+        ))}
+      </ul>
+    </div>
+  );
+}
+
+function Lines({ title, lines }: { title: string; lines: readonly string[] }) {
+  if (lines.length === 0) return null;
+  return (
+    <div className="section">
+      <h2>{title}</h2>
+      <ul>
+        {lines.map((line) => (
+          <li key={line}>{line}</li>
+        ))}
+      </ul>
+    </div>
+  );
+}
+
+/** Keeps a span inside the run and above a millisecond. */
+function within(span: Span, whole: Span): Span {
+  const size = Math.min(Math.max(span.to - span.from, 1e-3), whole.to - whole.from);
+  const from = Math.min(Math.max(span.from, whole.from), whole.to - size);
+  return { from, to: from + size };
+}

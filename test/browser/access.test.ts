@@ -1,0 +1,63 @@
+/** Every page in light and dark, wide and narrow: axe finds nothing, nothing scrolls sideways, targets fit a gloved finger. */
+
+import { readFile } from 'node:fs/promises';
+import AxeBuilder from '@axe-core/playwright';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { planHref } from '../../src/web/address.ts';
+import { withGradient } from '../../src/web/plan/draft.ts';
+import { exampleSetup } from '../../src/web/plan/example-setup.ts';
+import { type BenchAndBrowser, realRun, startBenchAndBrowser } from './bench-page.ts';
+
+/** The house's least size of a target [px]. */
+const TARGET_PX = 44;
+
+let bench: BenchAndBrowser;
+beforeAll(async () => {
+  bench = await startBenchAndBrowser();
+  const headers = { 'content-type': 'application/json' };
+  await fetch(`${bench.address}/api/plans`, { method: 'POST', headers, body: JSON.stringify(exampleSetup) });
+  await fetch(`${bench.address}/api/runs?name=real.mzXML`, {
+    method: 'PUT',
+    headers: { 'content-type': 'application/octet-stream' },
+    body: new Uint8Array(await readFile(realRun)),
+  });
+});
+afterAll(() => bench?.close());
+
+const pages = [
+  { name: 'plan', path: planHref(withGradient(exampleSetup, true)), ready: '.numbers[data-stale="false"]' },
+  { name: 'plan with faults', path: planHref({ ...exampleSetup, emitter: {} }), ready: '.caution' },
+  { name: 'read', path: '/read', ready: 'input[type=file]' },
+  { name: 'a reading', path: '/read/reading-1', ready: '.u-over' },
+  { name: 'bench', path: '/bench', ready: '.bench-list li' },
+  { name: 'an entry', path: '/bench/setup-1', ready: 'dl.doc' },
+];
+
+for (const scheme of ['light', 'dark'] as const) {
+  for (const width of [1440, 390]) {
+    describe(`${scheme}, ${width} wide`, () => {
+      it.each(pages)('$name', async ({ path, ready }) => {
+        const { page, trouble, close } = await bench.open(path, { scheme, width, height: 900 });
+        await page.locator(ready).first().waitFor();
+        const { violations, passes } = await new AxeBuilder({ page }).analyze();
+        expect(
+          violations.map((v) => `${v.id}: ${v.nodes.map((n) => n.html.slice(0, 160)).join(' | ')}`),
+        ).toEqual([]);
+        expect(passes.length).toBeGreaterThan(10);
+        expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(width);
+        const small = await page
+          .locator('button:visible, input:visible, select:visible, textarea:visible, nav a, summary:visible')
+          .evaluateAll(
+            (elements, least) =>
+              elements
+                .filter((element) => element.getBoundingClientRect().height < least)
+                .map((element) => element.outerHTML.slice(0, 120)),
+            TARGET_PX,
+          );
+        expect(small).toEqual([]);
+        expect(trouble).toEqual([]);
+        await close();
+      });
+    });
+  }
+}
