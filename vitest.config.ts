@@ -2,7 +2,7 @@ import { defineConfig } from 'vitest/config';
 
 export default defineConfig({
   // A stray tsconfig.json in a folder above a clone must not reach the tests.
-  oxc: { tsconfig: false },
+  oxc: { tsconfig: false } as object,
   test: {
     include: ['src/**/*.test.ts', 'test/**/*.test.ts'],
     exclude: ['**/node_modules/**', 'test/browser/**'],

@@ -3,7 +3,7 @@ import { defineConfig } from 'vitest/config';
 /** One browser at a time: the tests share a machine with few cores and measure redraws. */
 export default defineConfig({
   // A stray tsconfig.json in a folder above a clone must not reach the tests.
-  oxc: { tsconfig: false },
+  oxc: { tsconfig: false } as object,
   test: {
     include: ['test/browser/**/*.test.ts'],
     fileParallelism: false,
