@@ -1,6 +1,7 @@
 import { Command } from 'commander';
-import { loadSetupFile, planAndKeep } from '../app/index.ts';
+import { type KeptPlan, loadSetupFile, type Plan, planAndKeep } from '../app/index.ts';
 import { planFor, planText } from '../core/plan/index.ts';
+import type { Setup } from '../core/setup.ts';
 import { withBench } from './keep.ts';
 
 interface PlanOptions {
@@ -21,11 +22,19 @@ export function planCommand(): Command {
       await withBench(options.keep, async (bench) => {
         const plan = planFor(setup);
         const kept = bench === undefined ? undefined : await planAndKeep(bench, setup, options.who);
-        if (options.json) process.stdout.write(`${JSON.stringify({ ...kept, setup, ...plan }, null, 2)}\n`);
+        if (options.json)
+          process.stdout.write(`${JSON.stringify(planDocument(setup, plan, kept), null, 2)}\n`);
         else
           process.stdout.write(
             `${planText(setup, plan)}\n${kept ? `\nKept as ${kept.plan_id} on the bench.\n` : ''}`,
           );
       });
     });
+}
+
+/** One flat document: every number an object under a key that carries its unit, liquid and spray side by side. */
+function planDocument(setup: Setup, { liquid, ...rest }: Plan, kept: KeptPlan | undefined): object {
+  const ids =
+    kept === undefined ? {} : { setup_id: kept.setup_id, emitter_id: kept.emitter_id, plan_id: kept.plan_id };
+  return { ...ids, setup, ...liquid, ...rest };
 }

@@ -62,6 +62,11 @@ export function measured(value: number, relative: number, what: string): Estimat
   return estimateRelative(value, relative, { basis: 'measured, given by the user', sources: [what] });
 }
 
+/** Marks an estimate whose inputs were outside their validity and have widened its range already. */
+export function inheritValidity(e: Estimate, ...inputs: readonly Estimate[]): Estimate {
+  return inputs.every((input) => input.valid) ? e : { ...e, valid: false };
+}
+
 export interface PowerTerm {
   estimate: Estimate;
   exponent: number;

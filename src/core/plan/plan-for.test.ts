@@ -122,6 +122,7 @@ describe('planFor', () => {
       }),
     );
     expect(low.warnings.join(' ')).toMatch(/below the minimum for this liquid/);
+    expect(low.electric_state.kind).toBe('flow below the minimum');
     const near = planFor(
       setup((s) => {
         s.liquid.acetonitrile_percent = 80;
@@ -176,5 +177,26 @@ describe('planFor', () => {
     expect(text).toContain('onset');
     expect(text).toContain('High voltage: before a hand goes near');
     expect(text).not.toMatch(/NaN|undefined/);
+  });
+
+  it('keeps every range positive far outside validity', () => {
+    const far = planFor(
+      setup((s) => {
+        s.emitter.wets = 'bore';
+        s.inlet.angle_deg = 90;
+        s.liquid.temperature_C = 60;
+        delete s.voltage.supply_V;
+      }),
+    );
+    expect(far.onset_V.valid).toBe(false);
+    for (const e of [
+      far.onset_V,
+      far.advised_V,
+      far.advised_supply_V,
+      far.tip_V!,
+      far.current_nA,
+      far.droplet_diameter_nm,
+    ])
+      expect(e.low).toBeGreaterThan(0);
   });
 });

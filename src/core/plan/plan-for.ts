@@ -2,7 +2,7 @@
  * The plan of one set-up: liquid → onset and window → current, jet, droplet → tip voltage and ohmic drop together.
  * Each step is a model of its own room; here they meet, ranges are carried through, and the limits are put into words.
  */
-import { type Estimate, estimate, estimateRelative, powerProduct } from '../estimate.ts';
+import { type Estimate, estimate, estimateRelative, inheritValidity, powerProduct } from '../estimate.ts';
 import {
   type LiquidPiece,
   liquidResistance,
@@ -153,6 +153,15 @@ export function planFor(setup: Setup): Plan {
     high: window_high_V.value,
     advised: advised_V.value,
   });
+  if (flow_nL_min.high < minimum_flow_nL_min.low) {
+    const [set, least, most] = [flow_nL_min.value, minimum_flow_nL_min.low, minimum_flow_nL_min.high].map(
+      figure,
+    );
+    electric.state = {
+      kind: 'flow below the minimum',
+      sentence: `No steady cone-jet at ${set} nL/min at any voltage: this liquid needs ${least} to ${most} nL/min. ${electric.state.sentence}`,
+    };
+  }
   const tipAt = electric.tip ?? advised_V.value;
   const dropTerms = [
     { estimate: current_nA, exponent: 1 },
@@ -169,15 +178,17 @@ export function planFor(setup: Setup): Plan {
   );
   const advisedSupply = supplyFor(load, advised_V.value, resistance) + inletSide;
   const advisedDrop = advisedSupply - inletSide - advised_V.value;
-  const advised_supply_V = estimate(
-    advisedSupply,
-    advisedSupply - Math.hypot(advised_V.value - advised_V.low, advisedDrop * relativeDown(ohmic_drop_V)),
-    advisedSupply + Math.hypot(advised_V.high - advised_V.value, advisedDrop * relativeUp(ohmic_drop_V)),
-    {
-      basis: 'advised tip voltage plus ohmic drop plus inlet potential',
-      sources: [SOURCES.windowRatios, SOURCES.ohm],
-      valid: advised_V.valid,
-    },
+  const advised_supply_V = inheritValidity(
+    estimate(
+      advisedSupply,
+      advisedSupply - Math.hypot(advised_V.value - advised_V.low, advisedDrop * relativeDown(ohmic_drop_V)),
+      advisedSupply + Math.hypot(advised_V.high - advised_V.value, advisedDrop * relativeUp(ohmic_drop_V)),
+      {
+        basis: 'advised tip voltage plus ohmic drop plus inlet potential',
+        sources: [SOURCES.windowRatios, SOURCES.ohm],
+      },
+    ),
+    advised_V,
   );
 
   const pressure = (hydraulic.value * flow) / BAR;
@@ -316,18 +327,14 @@ function tipEstimate(
   advised: Estimate,
 ): Estimate {
   if (setup.voltage.supply_V === undefined)
-    return estimate(tip, advised.low, advised.high, {
-      basis: 'advised point (no supply stated)',
-      sources: advised.sources,
-      valid: advised.valid,
-    });
+    return { ...advised, value: tip, basis: 'advised point (no supply stated)' };
   const up = drop.value - drop.low;
   const down = Math.min(drop.high - drop.value, tip * 0.99);
-  return estimate(tip, tip - down, tip + up, {
+  const range = estimate(tip, tip - down, tip + up, {
     basis: 'supply less inlet potential less I R, solved together with the current',
     sources: [SOURCES.ohm],
-    valid: onset.valid && drop.valid,
   });
+  return inheritValidity(range, onset, drop);
 }
 
 interface Electric {

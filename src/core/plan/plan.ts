@@ -42,6 +42,7 @@ export interface Plan {
 export type ElectricState =
   | { kind: 'cone-jet expected'; sentence: string }
   | { kind: 'below onset'; sentence: string }
+  | { kind: 'flow below the minimum'; sentence: string }
   | { kind: 'above window'; sentence: string }
   | { kind: 'no cone-jet at this supply and contact'; sentence: string };
 
