@@ -83,6 +83,14 @@ describe('setupFrom', () => {
     expect(linesOf(document)).toHaveLength(1);
   });
 
+  it('refuses a list that holds itself', () => {
+    const loop: unknown[] = [];
+    loop.push(loop);
+    expect(linesOf({ ...good, emitter: loop })).toEqual([
+      'invalid emitter: a list that holds itself; expected a group of values',
+    ]);
+  });
+
   it('gives a JSON Schema with units', () => {
     const text = JSON.stringify(setupJsonSchema());
     expect(text).toContain('"flow_nL_min"');

@@ -234,13 +234,7 @@ function faultsOf(issue: Issue, document: unknown): Fault[] {
   const where = issue.path.join('.') || 'set-up';
   const value = valueAt(document, issue.path);
   const unit = unitOf(where);
-  const shown = (v: unknown) =>
-    v === undefined
-      ? ''
-      : `${typeof v === 'string' ? `"${v}"` : (JSON.stringify(v) ?? String(v))}${typeof v === 'number' && unit ? ` ${unit}` : ''}`.slice(
-          0,
-          120,
-        );
+  const shown = (v: unknown) => shownValue(v, unit);
   switch (issue.code) {
     case 'too_small':
     case 'too_big': {
@@ -278,13 +272,26 @@ function faultsOf(issue: Issue, document: unknown): Fault[] {
             ? 'a group of values'
             : `${issue.expected}`;
       if (value === undefined) return [{ kind: 'missing', where, found: '', expected }];
-      const found = typeof value === 'number' ? String(value) : shown(value);
-      return [{ kind: 'invalid', where, found, expected }];
+      return [
+        { kind: 'invalid', where, found: typeof value === 'number' ? String(value) : shown(value), expected },
+      ];
     }
     default:
       return [{ kind: 'invalid', where, found: shown(value), expected: issue.message }];
   }
 }
+
+/** A value as the person wrote it, cut short; a group or list only by its kind where it cannot be written (an alias to itself). */
+function shownValue(value: unknown, unit: string): string {
+  if (value === undefined) return '';
+  if (typeof value === 'number') return `${value} ${unit}`.trim();
+  try {
+    return (JSON.stringify(value) ?? String(value)).slice(0, SHOWN_MOST);
+  } catch {
+    return Array.isArray(value) ? 'a list that holds itself' : 'a group that holds itself';
+  }
+}
+const SHOWN_MOST = 120;
 
 function valueAt(document: unknown, path: readonly PropertyKey[]): unknown {
   let value: unknown = document;

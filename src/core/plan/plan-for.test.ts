@@ -179,6 +179,16 @@ describe('planFor', () => {
     expect(text).not.toMatch(/NaN|undefined/);
   });
 
+  it('warns of a jet too thick for its tip and of a pressure no pump gives', () => {
+    const warnings = planFor(
+      setup((s) => {
+        s.emitter = { ...s.emitter, bore_um: 0.5, rim_um: 1, inside: 'constant' };
+      }),
+    ).warnings.join(' ');
+    expect(warnings).toMatch(/not thin against a contact line/);
+    expect(warnings).toMatch(/alone would need about \d+ bar/);
+  });
+
   it('keeps every range positive far outside validity', () => {
     const far = planFor(
       setup((s) => {

@@ -376,7 +376,7 @@ function electricState(
     const reach = reachFromTip(conductivity, pieces, allowed) * 1e3;
     const place =
       across > window.low
-        ? `a contact within ${reach.toPrecision(2)} mm of the tip would work`
+        ? `a contact within ${figure(reach)} mm of the tip would work`
         : 'only a contact at the tip with a higher supply would work';
     return {
       state: {

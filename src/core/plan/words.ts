@@ -13,6 +13,9 @@ const CONDUCTIVITY_FACTOR = 1.3;
 const WATER_LIKE_MN_M = 60;
 const WATER_CORONA_RADIUS_UM = 40;
 const HIGH_SUPPLY_V = 5000;
+/** Jet diameter over contact radius beyond which the cone is no longer slender (judgement). */
+const THICK_JET = 0.2;
+const PRESSURE_WORTH_SAYING_BAR = 300;
 
 export function limitedBy(plan: PlanNumbers): string {
   const factor = (e: Estimate) => (e.value <= 0 ? 1 : Math.sqrt(e.high / Math.max(e.low, e.value * 0.01)));
@@ -69,6 +72,14 @@ export function warningsFor(setup: Setup, plan: PlanNumbers): string[] {
   if (plan.electric_state.kind !== 'cone-jet expected') warnings.push(plan.electric_state.sentence);
   if (!plan.onset_V.valid && plan.onset_V.note)
     warnings.push(`Onset outside its validity: ${plan.onset_V.note}.`);
+  if (plan.jet_diameter_nm.value / 1000 > THICK_JET * plan.contact_line_radius_um)
+    warnings.push(
+      `A jet of ${round(plan.jet_diameter_nm.value)} nm is not thin against a contact line of ${round(plan.contact_line_radius_um)} µm radius: the cone-jet laws do not hold at this flow on this tip.`,
+    );
+  if (plan.feed_pressure_bar.value > PRESSURE_WORTH_SAYING_BAR)
+    warnings.push(
+      `The emitter alone would need about ${round(plan.feed_pressure_bar.value)} bar at this flow: beyond most nanoflow pumps and fittings (common practice, no source).`,
+    );
   const K = plan.liquid.conductivity_S_m;
   if (K.high / K.value > CONDUCTIVITY_FACTOR)
     warnings.push(
