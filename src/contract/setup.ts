@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { type Fault, InputError } from '../core/errors.ts';
-import type { Setup } from '../core/setup.ts';
+import { ADDITIVES, isSalt, type Setup } from '../core/setup.ts';
 
 /** A number with a stated range and unit; the unit and range travel into the refusal's words through `describe`. */
 function quantity(unit: string, low: number, high: number, description: string) {
@@ -34,17 +34,7 @@ const liquidSchema = z.strictObject({
   acetonitrile_percent: quantity('% v/v', 0, 100, 'acetonitrile by volume before mixing').default(0),
   methanol_percent: quantity('% v/v', 0, 100, 'methanol by volume before mixing').default(0),
   propanol_2_percent: quantity('% v/v', 0, 100, '2-propanol by volume before mixing').default(0),
-  additive: z
-    .enum([
-      'none',
-      'formic acid',
-      'acetic acid',
-      'trifluoroacetic acid',
-      'ammonium acetate',
-      'ammonium formate',
-      'ammonium bicarbonate',
-    ])
-    .default('none'),
+  additive: z.enum(ADDITIVES).default('none'),
   additive_percent: quantity('% v/v', 0, 5, 'amount of the acid by volume').optional(),
   additive_mM: quantity('mmol/L', 0, 500, 'amount of the salt').optional(),
   temperature_C: quantity('°C', 5, 60, 'temperature of the liquid').default(25),
@@ -138,8 +128,6 @@ export function setupFrom(document: unknown): Setup {
   throw new InputError(faults);
 }
 
-const salts = ['ammonium acetate', 'ammonium formate', 'ammonium bicarbonate'];
-
 /** Rules that span several values, checked once each value alone is sound. */
 function relationFaults(setup: Setup): Fault[] {
   const faults: Fault[] = [];
@@ -169,19 +157,19 @@ function relationFaults(setup: Setup): Fault[] {
     );
   const organic = liquid.acetonitrile_percent + liquid.methanol_percent + liquid.propanol_2_percent;
   if (organic > 100) fault('out of range', 'liquid', `${organic} % organic in all`, 'at most 100 %');
-  const isSalt = salts.includes(liquid.additive);
-  if (liquid.additive !== 'none' && isSalt && liquid.additive_mM === undefined)
+  const salt = isSalt(liquid.additive);
+  if (liquid.additive !== 'none' && salt && liquid.additive_mM === undefined)
     fault('missing', 'liquid.additive_mM', '', `the amount of ${liquid.additive} in mmol/L`);
-  if (liquid.additive !== 'none' && !isSalt && liquid.additive_percent === undefined)
+  if (liquid.additive !== 'none' && !salt && liquid.additive_percent === undefined)
     fault('missing', 'liquid.additive_percent', '', `the amount of ${liquid.additive} in % v/v`);
-  if (liquid.additive_mM !== undefined && !isSalt)
+  if (liquid.additive_mM !== undefined && !salt)
     fault(
       'invalid',
       'liquid.additive_mM',
       `${liquid.additive_mM} mmol/L`,
       `no additive_mM beside ${liquid.additive}`,
     );
-  if (liquid.additive_percent !== undefined && (isSalt || liquid.additive === 'none'))
+  if (liquid.additive_percent !== undefined && (salt || liquid.additive === 'none'))
     fault(
       'invalid',
       'liquid.additive_percent',

@@ -12,6 +12,6 @@ export * from './feed/index.ts';
 export * from './jet/index.ts';
 export { type LiquidProperties, liquidProperties } from './liquid/index.ts';
 export * from './plan/index.ts';
-export type * from './setup.ts';
+export * from './setup.ts';
 export * as units from './units.ts';
 export * from './window/index.ts';

@@ -29,14 +29,15 @@ export interface EmitterSpec {
   wets: 'bore' | 'rim' | 'shank';
 }
 
-export type AdditiveName =
-  | 'none'
-  | 'formic acid'
-  | 'acetic acid'
-  | 'trifluoroacetic acid'
-  | 'ammonium acetate'
-  | 'ammonium formate'
-  | 'ammonium bicarbonate';
+export const ACIDS = ['formic acid', 'acetic acid', 'trifluoroacetic acid'] as const;
+export const SALTS = ['ammonium acetate', 'ammonium formate', 'ammonium bicarbonate'] as const;
+export const ADDITIVES = ['none', ...ACIDS, ...SALTS] as const;
+export type AdditiveName = (typeof ADDITIVES)[number];
+
+/** Salts are given in mmol/L, acids in percent by volume. */
+export function isSalt(additive: string): boolean {
+  return SALTS.some((name) => name === additive);
+}
 
 export interface LiquidSpec {
   /** Percent by volume before mixing; water makes up the rest. */

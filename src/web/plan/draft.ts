@@ -1,6 +1,8 @@
 /** The document under the form: reading and setting by dotted path, and the few choices that carry others with them. */
+
 import { createContext, useContext } from 'react';
 import type { Fault } from '../../core/errors.ts';
+import { isSalt } from '../../core/setup.ts';
 import { isRecord } from '../address.ts';
 
 export type SetupDraft = Record<string, unknown>;
@@ -34,12 +36,10 @@ export function withValue(draft: SetupDraft, path: string, value: unknown): Setu
   return changed(draft, path.split('.'), value) as SetupDraft;
 }
 
-const salts = ['ammonium acetate', 'ammonium formate', 'ammonium bicarbonate'];
-
 /** Another additive needs its amount in its own unit, and only there. */
 export function withAdditive(draft: SetupDraft, additive: string): SetupDraft {
   const next = withValue(draft, 'liquid.additive', additive);
-  const salt = salts.includes(additive);
+  const salt = isSalt(additive);
   const acid = additive !== 'none' && !salt;
   const percent = valueAt(draft, 'liquid.additive_percent') ?? 0.1;
   const mM = valueAt(draft, 'liquid.additive_mM') ?? 10;

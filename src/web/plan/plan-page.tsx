@@ -6,6 +6,7 @@ import { Link, useSearchParams } from 'wouter';
 import { fromAddress, toAddress } from '../address.ts';
 import { keepPlan } from '../api.ts';
 import { pictureText, saveJson, saveText } from '../save.ts';
+import { Sentences } from '../sentences.tsx';
 import { figure } from '../words.ts';
 import { DraftContext, type SetupDraft, withValue } from './draft.ts';
 import { exampleSetup } from './example-setup.ts';
@@ -258,19 +259,5 @@ function Numbers({ state }: { state: PlanState }) {
       </div>
       <Sentences title="What is not known" lines={plan.not_known} />
     </section>
-  );
-}
-
-function Sentences({ title, lines }: { title: string; lines: readonly string[] }) {
-  if (lines.length === 0) return null;
-  return (
-    <div className="section">
-      <h2>{title}</h2>
-      <ul>
-        {lines.map((line) => (
-          <li key={line}>{line}</li>
-        ))}
-      </ul>
-    </div>
   );
 }

@@ -1,12 +1,13 @@
 import { Button } from '@mantine/core';
 import type { ReactNode } from 'react';
+import { ADDITIVES, isSalt } from '../../core/setup.ts';
 import { useDraft, valueAt, withAdditive, withContact, withFeed, withGradient } from './draft.ts';
 import { ChoiceField, faultText, NumberField, WordField } from './fields.tsx';
 
 export function SetupForm() {
   const { draft, replace } = useDraft();
   const additive = valueAt(draft, 'liquid.additive');
-  const isSalt = typeof additive === 'string' && additive.startsWith('ammonium');
+  const salt = typeof additive === 'string' && isSalt(additive);
   const hasAdditive = typeof additive === 'string' && additive !== 'none';
   const isStatic = valueAt(draft, 'feed.kind') === 'static';
   return (
@@ -48,21 +49,13 @@ export function SetupForm() {
           path="liquid.additive"
           label="Additive"
           otherwise="none"
-          options={[
-            'none',
-            'formic acid',
-            'acetic acid',
-            'trifluoroacetic acid',
-            'ammonium acetate',
-            'ammonium formate',
-            'ammonium bicarbonate',
-          ]}
+          options={ADDITIVES}
           onChoose={(name) => replace(withAdditive(draft, name))}
         />
-        {hasAdditive && !isSalt && (
+        {hasAdditive && !salt && (
           <NumberField path="liquid.additive_percent" label="Its amount" unit="% v/v" />
         )}
-        {hasAdditive && isSalt && <NumberField path="liquid.additive_mM" label="Its amount" unit="mmol/L" />}
+        {hasAdditive && salt && <NumberField path="liquid.additive_mM" label="Its amount" unit="mmol/L" />}
         <NumberField
           path="liquid.conductivity_S_m"
           label="Measured conductivity"

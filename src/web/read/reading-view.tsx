@@ -4,6 +4,7 @@ import { Link } from 'wouter';
 import type { RunEvent, RunReading } from '../../evidence/run-reading.ts';
 import type { Span } from '../decimate.ts';
 import { saveJson, saveText } from '../save.ts';
+import { Sentences } from '../sentences.tsx';
 import { count, figure, minutes } from '../words.ts';
 import { eventName } from './marks.ts';
 import { Trace } from './trace.tsx';
@@ -50,9 +51,9 @@ export function ReadingView({
         {runId && <Link href={`/bench/${runId}`}>The run on the bench</Link>}
       </p>
       {reading.groups.length > 0 && <TracePart id={id} reading={reading} />}
-      <Lines title="Why" lines={verdict.reasons} />
-      <Lines title="What this file cannot decide" lines={reading.undecided} />
-      <Lines title="Warnings" lines={reading.warnings} />
+      <Sentences title="Why" lines={verdict.reasons} />
+      <Sentences title="What this file cannot decide" lines={reading.undecided} />
+      <Sentences title="Warnings" lines={reading.warnings} />
       <GroupFacts reading={reading} />
     </>
   );
@@ -214,20 +215,6 @@ function GroupFacts({ reading }: { reading: RunReading }) {
               `; injection time median ${figure(group.injection_time.median_ms)} ms, at its limit in ${figure(100 * group.injection_time.clamped_share, 2)} % of scans`}
             .
           </li>
-        ))}
-      </ul>
-    </div>
-  );
-}
-
-function Lines({ title, lines }: { title: string; lines: readonly string[] }) {
-  if (lines.length === 0) return null;
-  return (
-    <div className="section">
-      <h2>{title}</h2>
-      <ul>
-        {lines.map((line) => (
-          <li key={line}>{line}</li>
         ))}
       </ul>
     </div>
