@@ -28,5 +28,9 @@ for (let i = 0; i < COUNT; i++) {
   kinds.set(kind, (kinds.get(kind) ?? 0) + 1);
 }
 times.sort((a, b) => a - b);
-process.stdout.write(`${COUNT} emitters, seed 2024: ${[...kinds].map(([kind, count]) => `${count} ${kind}`).join(', ')}\n`);
-process.stdout.write(`  median ${median(times).toFixed(0)} ms, 95 % ${times[Math.floor(COUNT * 0.95)]?.toFixed(0)} ms, worst ${times.at(-1)?.toFixed(0)} ms\n`);
+process.stdout.write(
+  `${COUNT} emitters, seed 2024: ${[...kinds].map(([kind, count]) => `${count} ${kind}`).join(', ')}\n`,
+);
+process.stdout.write(
+  `  median ${median(times).toFixed(0)} ms, 95 % ${times[Math.floor(COUNT * 0.95)]?.toFixed(0)} ms, worst ${times.at(-1)?.toFixed(0)} ms\n`,
+);

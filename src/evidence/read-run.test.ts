@@ -138,6 +138,28 @@ describe('what is found', () => {
     expect(diverted.trustworthy[0]!.start_s).toBeGreaterThanOrEqual(60);
   });
 
+  test('a start without spray is left out also where no such end follows, and a low start of a peak is not', () => {
+    const cut = readRun(
+      madeRecord(
+        steady(400, 0.05, (t) => (t < 290 ? 0.01 : 1)),
+        { broken: { byte: 9, reason: 'cut' } },
+      ),
+    );
+    expect(cut.trustworthy[0]!.start_s).toBeGreaterThanOrEqual(288);
+    expect(cut.trustworthy_share).toBeLessThan(0.53);
+    // Half of the time is left although nothing failed: no reason to repeat, and a file cut short is never kept whole.
+    expect(cut.verdict.grade).toBe('keep these minutes');
+    expect(cut.verdict.sentence).toContain('breaks off');
+    expect(cut.verdict.reasons.join()).toContain('far below what follows');
+    const late = steady(400, 0.05, (t) => (t < 330 ? 0.01 : 1));
+    const halfCut = readRun(madeRecord(late, { broken: { byte: 9, reason: 'cut' } }));
+    expect(halfCut.trustworthy[0]!.start_s).toBeGreaterThanOrEqual(328);
+    expect(halfCut.verdict.grade).toBe('keep these minutes');
+    expect(readRun(madeRecord(late)).verdict.grade).toBe('repeat');
+    const risen = readRun(madeRecord(steady(400, 0.05, (t) => (t < 60 ? 0.15 : 1))));
+    expect(risen.trustworthy[0]!.start_s).toBe(0);
+  });
+
   test('a level that flickers by half from scan to scan is to be repeated', () => {
     expect(readRun(madeRecord(steady(400, 0.5))).verdict.grade).toBe('repeat');
   });

@@ -50,7 +50,7 @@ export function readRun(record: RunRecord): RunReading {
     events: own,
     trust: trusted,
     zeros: mainPart?.zeros ?? 0,
-    bare_start_s: mainPart?.bare_start ? mainPart.bare_start.end_s - mainPart.bare_start.start_s : undefined,
+    bare_start: mainPart?.bare_start,
     invented: record.invented,
     broken: record.broken !== undefined,
   });
@@ -80,7 +80,7 @@ interface GroupPart {
   gaps: Span[];
   zeros: number;
   sag_floor: number;
-  bare_start: Span | undefined;
+  bare_start: FoundEvents['bare_start'];
 }
 
 function witnessSeries(part: GroupPart): WitnessSeries {

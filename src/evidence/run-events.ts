@@ -44,8 +44,8 @@ export function logLevel(level: readonly number[]): LogLevel {
 
 export interface FoundEvents {
   events: RunEvent[];
-  /** End of a start that stands at the level the run ends at: diverted or not yet sprayed. */
-  bare_start?: Span;
+  /** A start that stands far below what follows: diverted or not yet sprayed. */
+  bare_start?: Span & { ends_alike: boolean };
   /** Shallowest sag this series could have shown, as a lost share; 1 when none could be looked for. */
   sag_floor: number;
 }
@@ -85,9 +85,9 @@ export function levelEvents(
   };
 
   const lost = endLoss(time_s, log, scatter.overall);
-  const bare = lost ? bareStart(time_s, log, scatter.overall, lost.first) : undefined;
+  const bare = bareStart(time_s, log, scatter.overall, lost?.first ?? n);
   // Falls are looked for in the body of the run: not in a bare start, not in what is lost at the end.
-  const from = bare ?? 0;
+  const from = bare?.past ?? 0;
   const to = lost?.first ?? n;
   const deep = dips(time_s.slice(from, to), log.subarray(from, to), scatter.local.subarray(from, to)).map(
     (dip) => ({ ...dip, first: dip.first + from, past: dip.past + from }),
@@ -95,7 +95,7 @@ export function levelEvents(
   for (const dip of deep) add(kindOf(time_s, dip.first, dip.past, dip), dip.first, dip.past, dip);
   if (lost) {
     add('signal lost at the end', lost.first, n, lost);
-    if (bare !== undefined) doubtLoss(events[events.length - 1]!, time_s[bare]!);
+    if (bare?.ends_alike) doubtLoss(events[events.length - 1]!, time_s[bare.past]!);
   }
 
   // Sags are looked for in what the dropouts leave, so that a dropout is no edge.
@@ -130,7 +130,11 @@ export function levelEvents(
   return {
     events,
     sag_floor: 1 - Math.exp(-search.floor_log),
-    ...(bare === undefined ? {} : { bare_start: { start_s: time_s[0]!, end_s: time_s[bare]! } }),
+    ...(bare === undefined
+      ? {}
+      : {
+          bare_start: { start_s: time_s[0]!, end_s: time_s[bare.past]!, ends_alike: bare.ends_alike },
+        }),
   };
 }
 

@@ -2,6 +2,7 @@
  * Whether a run can be kept, in words. Thresholds are common practice or judgement: no source gives limits for what a
  * run file shows.
  */
+import type { FoundEvents } from './run-events.ts';
 import type { RunEvent, RunGroup, RunReading } from './run-reading.ts';
 import { SCATTER_STOP, type Trust } from './run-trust.ts';
 import { durationText, percentText } from './words.ts';
@@ -29,7 +30,7 @@ export interface VerdictInput {
   events: readonly RunEvent[];
   trust: Trust;
   zeros: number;
-  bare_start_s: number | undefined;
+  bare_start: FoundEvents['bare_start'];
   invented: boolean;
   broken: boolean;
 }
@@ -50,10 +51,10 @@ export function verdict(input: VerdictInput): RunReading['verdict'] {
   }
   const span_s = group.end_s - group.start_s;
   const reasons = [scatterReason(group), ...eventReasons(events, span_s), ...asides];
-  if (input.bare_start_s !== undefined) {
-    reasons.push(
-      `the first ${durationText(input.bare_start_s)} stand at the level the run ends at: diverted or not yet sprayed, left out`,
-    );
+  const bare_s = input.bare_start ? input.bare_start.end_s - input.bare_start.start_s : 0;
+  if (input.bare_start) {
+    const level = input.bare_start.ends_alike ? 'at the level the run ends at' : 'far below what follows';
+    reasons.push(`the first ${durationText(bare_s)} stand ${level}: diverted or not yet sprayed, left out`);
   }
   if (input.zeros > 0) reasons.push(`${input.zeros} scans hold no ions at all`);
   if (trust.scattered_share > 0.005) {
@@ -63,19 +64,26 @@ export function verdict(input: VerdictInput): RunReading['verdict'] {
   }
   const kept = trust.trustworthy.reduce((sum, piece) => sum + piece.end_s - piece.start_s, 0);
   const amount = `${durationText(kept)} of ${durationText(span_s)} (${percentText(trust.share)} of the time with scans)`;
+  // What was not sprayed by method is no loss; in a whole file that is not most of the run.
+  const excused = input.broken || bare_s <= span_s / 2;
+  const expected_s = excused ? span_s - bare_s : span_s;
   const silent = input.zeros > group.ms1_count / 2;
-  if (silent || trust.share < REPEAT_SHARE) {
+  if (silent || trust.share * span_s < REPEAT_SHARE * expected_s) {
     const why = silent ? 'more than half of the scans hold no ions' : `only ${amount} can be trusted`;
     return { grade: 'repeat', sentence: `Repeat this run: ${why}.`, reasons };
   }
-  if (trust.share >= KEEP_SHARE && faultsAreRare(events, span_s)) {
+  if (!input.broken && trust.share >= KEEP_SHARE && faultsAreRare(events, span_s)) {
     return {
       grade: 'keep',
       sentence: `Keep this run: the level holds for ${amount}.`,
       reasons,
     };
   }
-  return { grade: 'keep these minutes', sentence: `Keep these minutes: ${amount} can be trusted.`, reasons };
+  return {
+    grade: 'keep these minutes',
+    sentence: `Keep these minutes: ${amount} can be trusted${input.broken ? ', counted up to where the file breaks off' : ''}.`,
+    reasons,
+  };
 }
 
 function tooThin(input: VerdictInput): string | undefined {

@@ -31,8 +31,9 @@ export function benchEntry(id: string): Promise<BenchEntry> {
   return ask(`/api/bench/${encodeURIComponent(id)}`);
 }
 
-export function keepPlan(setup: unknown): Promise<KeptPlan> {
-  return ask('/api/plans', jsonBody(setup));
+export function keepPlan(setup: unknown, who: string): Promise<KeptPlan> {
+  const query = who === '' ? '' : `?${new URLSearchParams({ who })}`;
+  return ask(`/api/plans${query}`, jsonBody(setup));
 }
 
 export function keepNote(note: NoteRequest): Promise<unknown> {

@@ -91,10 +91,12 @@ it('carries the set-up in the address', async () => {
 });
 
 it('keeps the plan on the bench', async () => {
+  await page.getByLabel('Your name or initials').fill('N. N.');
   await page.getByRole('button', { name: 'Keep this plan' }).click();
   await page.getByText(/Kept as plan-\d+/).waitFor();
   await page.getByRole('link', { name: /^plan-\d+$/ }).click();
   await page.getByRole('heading', { level: 2, name: 'The document' }).waitFor();
+  await page.getByText('by N. N.').waitFor();
   await page.getByRole('link', { name: 'Open in Plan' }).click();
   await fresh();
   expect(await page.getByLabel('Rim at the tip').inputValue()).toBe('24');

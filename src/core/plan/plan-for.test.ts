@@ -189,6 +189,20 @@ describe('planFor', () => {
     expect(warnings).toMatch(/alone would need about \d+ bar/);
   });
 
+  it('advises no supply where more than 5000 V would be needed', () => {
+    const plan = planFor(
+      setup((s) => {
+        s.voltage = {
+          contact: 'liquid junction',
+          column: [{ bore_um: 10, length_mm: 900, open_fraction: 1 }],
+        };
+      }),
+    );
+    expect(plan.electric_state.sentence).toMatch(/No supply can be advised .* a contact within [\d.]+ mm/);
+    expect(plan.tip_V).toBeUndefined();
+    expect(plan.limited_by).toMatch(/electrical contact/);
+  });
+
   it('keeps every range positive far outside validity', () => {
     const far = planFor(
       setup((s) => {

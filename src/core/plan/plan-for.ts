@@ -38,7 +38,7 @@ import { flowAtTip } from './flow.ts';
 import { contactRadius, effectiveTaper_deg, emitterResistance } from './geometry.ts';
 import { gradientSetups } from './gradient.ts';
 import type { ElectricState, GradientRow, Plan } from './plan.ts';
-import { cautionsFor, limitedBy, NOT_KNOWN, warningsFor } from './words.ts';
+import { cautionsFor, HIGH_SUPPLY_V, limitedBy, NOT_KNOWN, warningsFor } from './words.ts';
 
 /** Blind accuracy of the closed onset formula. */
 const ONSET_RELATIVE = 0.35;
@@ -354,6 +354,19 @@ function electricState(
   const volts = (v: number) => `${Math.round(v)} V`;
   if (setup.voltage.supply_V === undefined) {
     const supply = supplyFor(load, window.advised, resistance) + inletSide;
+    if (supply > HIGH_SUPPLY_V) {
+      const allowed = (HIGH_SUPPLY_V - inletSide - window.advised) / loadCurrent(load, window.advised);
+      const cure =
+        allowed > 0 && resistance > 0
+          ? `a contact within ${figure(reachFromTip(conductivity, pieces, allowed) * 1e3)} mm of the tip would need less`
+          : 'change the wetted rim or the distance first';
+      return {
+        state: {
+          kind: 'no cone-jet at this supply and contact',
+          sentence: `No supply can be advised for this set-up: more than ${volts(HIGH_SUPPLY_V)} would be needed; ${cure}.`,
+        },
+      };
+    }
     return {
       tip: window.advised,
       state: {

@@ -12,7 +12,8 @@ const CONDUCTIVITY_FACTOR = 1.3;
 /** Water-like surface tension above which discharge starts near the onset in negative polarity (judgement). */
 const WATER_LIKE_MN_M = 60;
 const WATER_CORONA_RADIUS_UM = 40;
-const HIGH_SUPPLY_V = 5000;
+/** Above this supply no voltage is advised. Judgement. */
+export const HIGH_SUPPLY_V = 5000;
 /** Jet diameter over contact radius beyond which the cone is no longer slender (judgement). */
 const THICK_JET = 0.2;
 const PRESSURE_WORTH_SAYING_BAR = 300;

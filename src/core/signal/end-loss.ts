@@ -9,7 +9,7 @@ import { flankLevel } from './flank.ts';
 const COLLAPSE_LOG = Math.log(5);
 /** The edge: at least a three-fold fall within two samples. Judgement. */
 const EDGE_LOG = Math.log(3);
-/** A loss before the middle (in time) of a series is not 'at the end'. Judgement. */
+/** A loss before the middle (in time) of a series is not 'at the end', unless the caller says otherwise. Judgement. */
 const EARLIEST_SHARE = 0.5;
 const NEIGHBOURHOOD_S = 60;
 
@@ -23,12 +23,13 @@ export function endLoss(
   time_s: ArrayLike<number>,
   log_level: ArrayLike<number>,
   sigma: number,
+  earliest_share = EARLIEST_SHARE,
 ): EndLoss | undefined {
   const n = log_level.length;
   const none = new Uint8Array(n);
   let tail = Number.NEGATIVE_INFINITY;
   let found: EndLoss | undefined;
-  const earliest_s = n > 0 ? time_s[0]! + EARLIEST_SHARE * (time_s[n - 1]! - time_s[0]!) : 0;
+  const earliest_s = n > 0 ? time_s[0]! + earliest_share * (time_s[n - 1]! - time_s[0]!) : 0;
   for (let i = n - 1; i >= 2 && time_s[i]! > earliest_s; i--) {
     const level = log_level[i]!;
     tail = Math.max(tail, level);

@@ -1,4 +1,4 @@
-import { NativeSelect, TextInput } from '@mantine/core';
+import { Button, NativeSelect, TextInput } from '@mantine/core';
 import { useDebouncedValue, useDocumentTitle } from '@mantine/hooks';
 import { keepPreviousData, useQuery } from '@tanstack/react-query';
 import { useEffect, useState } from 'react';
@@ -62,6 +62,11 @@ export function BenchPage() {
         )}
       </p>
       <BenchList items={items} />
+      <div className="section">
+        <Button component="a" variant="default" href="/api/export" download="bench.json">
+          Everything on the bench as JSON
+        </Button>
+      </div>
     </>
   );
 }

@@ -47,7 +47,10 @@ function Entry({ entry }: { entry: BenchEntry }) {
         {item.who !== '' && `, by ${item.who}`}; stored by version {item.version}
         {item.on !== undefined && (
           <>
-            ; belongs to <Link href={`/bench/${item.on}`}>{item.on}</Link>
+            ; belongs to{' '}
+            <Link className="target" href={`/bench/${item.on}`}>
+              {item.on}
+            </Link>
           </>
         )}
         .

@@ -1,7 +1,13 @@
 import type { Estimate } from '../../core/estimate.ts';
 import type { Plan } from '../../core/plan/plan.ts';
+import { HIGH_SUPPLY_V } from '../../core/plan/words.ts';
 import { figure, keyParts, rangeText, validityText, withUnit } from '../words.ts';
 import { planNumbers } from './plan-numbers.ts';
+
+/** Beyond this supply, or where no supply helps, a number in large type would read as an advice. */
+function isAdvisable(plan: Plan): boolean {
+  return plan.advised_supply_V.value <= HIGH_SUPPLY_V;
+}
 
 /** The few that matter now, large. */
 export function KeyNumbers({ plan }: { plan: Plan }) {
@@ -16,12 +22,24 @@ export function KeyNumbers({ plan }: { plan: Plan }) {
       {keys.map(([key, label, estimate, unit]) => (
         <div key={key} data-number={key}>
           <dt>{label}</dt>
-          <dd className="big">{withUnit(figure(estimate.value), unit)}</dd>
-          <dd>{rangeText(estimate, unit)}</dd>
-          <dd className="soft">
-            {estimate.basis}
-            {estimate.valid ? '' : '; outside its stated reach'}
-          </dd>
+          {key === 'advised_supply_V' && !isAdvisable(plan) ? (
+            <>
+              <dd className="big">none</dd>
+              <dd>
+                {withUnit(figure(estimate.value), unit)} ({rangeText(estimate, unit)}) would be needed: not to
+                be set
+              </dd>
+            </>
+          ) : (
+            <>
+              <dd className="big">{withUnit(figure(estimate.value), unit)}</dd>
+              <dd>{rangeText(estimate, unit)}</dd>
+              <dd className="soft">
+                {estimate.basis}
+                {estimate.valid ? '' : '; outside its stated reach'}
+              </dd>
+            </>
+          )}
         </div>
       ))}
     </dl>
@@ -68,8 +86,8 @@ export function GradientTable({ plan }: { plan: Plan }) {
   const keys = Object.keys(first) as (keyof typeof first)[];
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a scrolled region must be reachable by keyboard
-    <section className="scroll" aria-label="Along the gradient, a table that scrolls sideways" tabIndex={0}>
-      <table>
+    <section className="scroll" aria-label="Along the gradient, a table" tabIndex={0}>
+      <table className="stacked">
         <thead>
           <tr>
             {keys.map((key) => (
@@ -84,7 +102,9 @@ export function GradientTable({ plan }: { plan: Plan }) {
           {plan.along_gradient.map((row) => (
             <tr key={row.time_min}>
               {keys.map((key) => (
-                <td key={key}>{figure(row[key])}</td>
+                <td key={key} data-label={withBrackets(key)}>
+                  {figure(row[key])}
+                </td>
               ))}
             </tr>
           ))}
@@ -92,4 +112,9 @@ export function GradientTable({ plan }: { plan: Plan }) {
       </table>
     </section>
   );
+}
+
+function withBrackets(key: string): string {
+  const { name, unit } = keyParts(key);
+  return unit === '' ? name : `${name} [${unit}]`;
 }

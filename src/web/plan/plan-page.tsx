@@ -1,5 +1,5 @@
-import { Button } from '@mantine/core';
-import { useDocumentTitle, useElementSize } from '@mantine/hooks';
+import { Button, TextInput } from '@mantine/core';
+import { useDocumentTitle } from '@mantine/hooks';
 import { useMutation } from '@tanstack/react-query';
 import { useEffect, useMemo, useRef, useState } from 'react';
 import { Link, useSearchParams } from 'wouter';
@@ -7,6 +7,7 @@ import { fromAddress, toAddress } from '../address.ts';
 import { keepPlan } from '../api.ts';
 import { pictureText, saveJson, saveText } from '../save.ts';
 import { Sentences } from '../sentences.tsx';
+import { useWidth } from '../use-width.ts';
 import { figure } from '../words.ts';
 import { DraftContext, type SetupDraft, withValue } from './draft.ts';
 import { exampleSetup } from './example-setup.ts';
@@ -104,8 +105,8 @@ function FaultList({ state }: { state: PlanState }) {
 }
 
 function Picture({ state, draft }: { state: PlanState; draft: SetupDraft }) {
-  const gap = useElementSize();
-  const tip = useElementSize();
+  const gap = useWidth();
+  const tip = useWidth();
   const views = useRef<HTMLDivElement>(null);
   const { done } = state;
   const tall = Math.round(Math.min(400, Math.max(270, 0.72 * Math.max(gap.width, tip.width))));
@@ -169,13 +170,21 @@ function Picture({ state, draft }: { state: PlanState; draft: SetupDraft }) {
           </p>
         )}
       </div>
+      {done && done.plan.cautions.length > 0 && (
+        <p>
+          <strong>High voltage:</strong>{' '}
+          <a className="target" href="#cautions">
+            before you touch anything
+          </a>
+        </p>
+      )}
       {done && (
         <p className={state.stale ? 'stale' : undefined}>
           <strong>Limited by:</strong> {done.plan.limited_by}
         </p>
       )}
+      <KeepPlan draft={draft} usable={done !== undefined && !state.stale} />
       <div className="row">
-        <KeepButton draft={draft} usable={done !== undefined && !state.stale} />
         <Button variant="default" onClick={exportPicture} disabled={!done}>
           Picture as SVG
         </Button>
@@ -194,10 +203,19 @@ function Picture({ state, draft }: { state: PlanState; draft: SetupDraft }) {
   );
 }
 
-function KeepButton({ draft, usable }: { draft: SetupDraft; usable: boolean }) {
-  const keep = useMutation({ mutationFn: () => keepPlan(draft) });
+function KeepPlan({ draft, usable }: { draft: SetupDraft; usable: boolean }) {
+  const [who, setWho] = useState('');
+  const keep = useMutation({ mutationFn: () => keepPlan(draft, who.trim()) });
   return (
-    <>
+    <div className="row" style={{ alignItems: 'flex-end', marginBottom: '0.75rem' }}>
+      <TextInput
+        w={270}
+        label="Your name or initials (optional)"
+        autoComplete="off"
+        maxLength={80}
+        value={who}
+        onChange={(event) => setWho(event.currentTarget.value)}
+      />
       <Button onClick={() => keep.mutate()} disabled={!usable} loading={keep.isPending}>
         Keep this plan
       </Button>
@@ -209,12 +227,12 @@ function KeepButton({ draft, usable }: { draft: SetupDraft; usable: boolean }) {
         )}
         {keep.isError && <span className="fault">Not kept: {keep.error.message}</span>}
       </span>
-    </>
+    </div>
   );
 }
 
 function Numbers({ state }: { state: PlanState }) {
-  const ruler = useElementSize();
+  const ruler = useWidth();
   const { done } = state;
   if (!done) return <section className="numbers" aria-label="Numbers" ref={ruler.ref} />;
   const { plan, setup } = done;
@@ -237,7 +255,7 @@ function Numbers({ state }: { state: PlanState }) {
       </figure>
       <Sentences title="Warnings" lines={plan.warnings} />
       {plan.cautions.length > 0 && (
-        <div className="section caution">
+        <div className="section caution" id="cautions">
           <h2>High voltage: before you touch anything</h2>
           <ul>
             {plan.cautions.map((line) => (

@@ -33,7 +33,11 @@ function Choose() {
       <Upload onKept={onKept} />
       <div className="section">
         <p>
-          Earlier readings stand on the <Link href="/bench">bench</Link>.
+          Earlier readings stand on the{' '}
+          <Link className="target" href="/bench">
+            bench
+          </Link>
+          .
         </p>
       </div>
     </>

@@ -48,7 +48,11 @@ export function ReadingView({
       <p>
         {count(reading.ms1_count)} MS1 scans in {reading.format}
         {reading.groups.length > 1 ? `, in ${reading.groups.length} groups of like scans` : ''}.{' '}
-        {runId && <Link href={`/bench/${runId}`}>The run on the bench</Link>}
+        {runId && (
+          <Link className="target" href={`/bench/${runId}`}>
+            The run on the bench
+          </Link>
+        )}
       </p>
       {reading.groups.length > 0 && <TracePart id={id} reading={reading} />}
       <Sentences title="Why" lines={verdict.reasons} />
@@ -147,10 +151,17 @@ function TracePart({ id, reading }: { id: string; reading: RunReading }) {
 }
 
 function Trustworthy({ reading }: { reading: RunReading }) {
+  if (reading.verdict.grade === 'cannot tell')
+    return (
+      <div className="section">
+        <h2>Minutes to trust: this file cannot tell</h2>
+        <p>Too little to judge is no sign of a bad spray.</p>
+      </div>
+    );
   const share = Math.round(100 * reading.trustworthy_share);
   return (
     <div className="section">
-      <h2>Minutes to trust: {share} % of the span</h2>
+      <h2>Minutes to trust: {share} % of the time with scans</h2>
       {reading.trustworthy.length === 0 ? (
         <p>None.</p>
       ) : (
@@ -178,9 +189,10 @@ function Events({ events, onChoose }: { events: readonly RunEvent[]; onChoose: (
             <button type="button" onClick={() => onChoose(event)}>
               <strong>{eventName(event, i)}</strong>
               <span>
-                {minutes(event.start_s)} to {minutes(event.end_s)} min. {event.sentence}{' '}
+                {event.sentence}{' '}
                 <span className="soft">
-                  Confidence {figure(event.confidence, 2)}: {event.confidence_basis}.
+                  On the trace {minutes(event.start_s)} to {minutes(event.end_s)} min. Confidence{' '}
+                  {figure(event.confidence, 2)}: {event.confidence_basis}.
                 </span>
               </span>
             </button>
@@ -206,7 +218,7 @@ function GroupFacts({ reading }: { reading: RunReading }) {
           <li key={i}>
             {group.label}
             {i === reading.main_group && reading.groups.length > 1 ? ' (carries the verdict)' : ''}:{' '}
-            {count(group.ms1_count)} scans, {minutes(group.start_s)} to {minutes(group.end_s)} min, one each{' '}
+            {count(group.ms1_count)} scans, {minutes(group.start_s)} to {minutes(group.end_s)} min, one every{' '}
             {figure(group.interval_s)} s; level {group.level_from}
             {group.summed_over_stated !== null && `, sum over stated ${figure(group.summed_over_stated, 5)}`}
             {group.scatter !== null && `; scatter ${figure(100 * group.scatter)} % after the slow course`}

@@ -3,12 +3,12 @@
  * the series to two points per pixel column first; its cost is recorded as the performance measure `trace redraw`.
  */
 import { useComputedColorScheme } from '@mantine/core';
-import { useElementSize } from '@mantine/hooks';
 import { useEffect, useMemo, useRef } from 'react';
 import UPlot from 'uplot';
 import type { RunReading } from '../../evidence/run-reading.ts';
 import { decimate, type Span } from '../decimate.ts';
 import { Hatch } from '../plan/drawing.tsx';
+import { useWidth } from '../use-width.ts';
 import { minutes } from '../words.ts';
 import { eventMarks, markLabelX, trustMarks } from './marks.ts';
 import { type LevelScale, levelRange, levelTicks, penLifts, timeTicks } from './trace-data.ts';
@@ -27,7 +27,7 @@ interface Props {
 }
 
 export function Trace({ reading, group, scale, span, onZoom }: Props) {
-  const { ref, width } = useElementSize();
+  const { ref, width } = useWidth();
   const g = reading.groups[group];
   const injection = useMemo(() => {
     const values = g?.series.injection_ms ?? [];
