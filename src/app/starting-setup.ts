@@ -14,6 +14,7 @@ emitter:
   shank_diameter_um: 360       # outer diameter behind the taper (default 360)
   free_length_mm: 10           # what stands free of the holder (default 10)
   material: fused silica
+  inside: unknown              # the bore behind the tip: widens (pulled), constant (etched) or unknown
   wets: rim                    # where the liquid's edge sits: bore, rim or shank (default rim)
 
 liquid:                        # percent by volume before mixing, water makes up the rest

@@ -1,5 +1,5 @@
 import { type Bench, openBench } from '../app/index.ts';
-import { InputError } from '../core/errors.ts';
+import { InputError, inputError } from '../core/errors.ts';
 
 /**
  * Runs a task with the bench, or without one where it was declined or cannot be opened: a result already computed is
@@ -14,8 +14,7 @@ export async function withBench<T>(
     try {
       bench = await openBench();
     } catch (error) {
-      if (!(error instanceof InputError)) throw error;
-      process.stderr.write(`steadycone: not kept: ${error.message}\n`);
+      process.stderr.write(`steadycone: not kept: ${storeFault(error).message}\n`);
     }
   }
   try {
@@ -23,4 +22,12 @@ export async function withBench<T>(
   } finally {
     await bench?.close();
   }
+}
+
+/** A failure of the store's file in the house grammar; anything else is thrown as it is. */
+export function storeFault(error: unknown): InputError {
+  if (error instanceof InputError) return error;
+  const { code, message } = error as { code?: unknown; message?: string };
+  if (typeof code !== 'string' || !/^(SQLITE_|ENOSPC|EROFS|EDQUOT)/.test(code)) throw error;
+  return inputError('invalid', 'bench store', message ?? code, 'a disk with room that you may write to');
 }

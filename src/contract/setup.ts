@@ -227,8 +227,16 @@ function faultsOf(issue: Issue, document: unknown): Fault[] {
     case 'too_small':
     case 'too_big': {
       const bound = issue.code === 'too_small' ? `at least ${issue.minimum}` : `at most ${issue.maximum}`;
+      const magnitude = where === 'voltage.supply_V' && issue.code === 'too_small';
       const what = issue.origin === 'number' ? unit : issue.origin === 'array' ? 'entries' : 'characters';
-      return [{ kind: 'out of range', where, found: shown(value), expected: `${bound} ${what}`.trim() }];
+      return [
+        {
+          kind: 'out of range',
+          where,
+          found: shown(value),
+          expected: `${bound} ${what}${magnitude ? ', a magnitude: polarity gives the sign' : ''}`.trim(),
+        },
+      ];
     }
     case 'unrecognized_keys':
       return issue.keys.map((key) => ({
@@ -258,7 +266,11 @@ function faultsOf(issue: Issue, document: unknown): Fault[] {
           ? `a number${unit ? ` in ${unit}` : ''}`
           : issue.expected === 'object'
             ? 'a group of values'
-            : `${issue.expected}`;
+            : issue.expected === 'string'
+              ? 'text'
+              : issue.expected === 'array'
+                ? 'a list'
+                : `${issue.expected}`;
       if (value === undefined) return [{ kind: 'missing', where, found: '', expected }];
       return [
         { kind: 'invalid', where, found: typeof value === 'number' ? String(value) : shown(value), expected },

@@ -6,7 +6,7 @@
 import { type Estimate, estimate } from '../estimate.ts';
 import type { Setup } from '../setup.ts';
 import { SOURCES } from '../sources.ts';
-import { MBAR, NL_MIN } from '../units.ts';
+import { BAR, MBAR, NL_MIN } from '../units.ts';
 import type { Resistance } from './geometry.ts';
 
 const PUMP_ACCURACY = 0.05; // common practice, no source: a nanoflow pump's delivered flow without calibration
@@ -39,4 +39,15 @@ export function flowAtTip(setup: Setup, resistance: Resistance, capillaryPressur
     valid: false,
     note: 'the gas pressure is near the capillary pressure of the meniscus: the flow may also stop',
   };
+}
+
+/** Static feed: gas pressure plus the electric pull, never more than both together; undefined for a pumped feed. */
+export function staticFeedPressure(setup: Setup, capillaryPressure: number): Estimate | undefined {
+  if (setup.feed.kind !== 'static') return undefined;
+  const gas = setup.feed.back_pressure_mbar * MBAR;
+  const at = (pull: number) => Math.max(0, gas + pull * capillaryPressure) / BAR;
+  return estimate(at(PULL_MIDDLE), at(PULL_LOW), at(PULL_HIGH), {
+    basis: 'static feed: gas pressure and electric pull together drive the flow',
+    sources: ['range of the electric pull: judgement'],
+  });
 }

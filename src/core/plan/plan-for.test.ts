@@ -223,4 +223,57 @@ describe('planFor', () => {
     ])
       expect(e.low).toBeGreaterThan(0);
   });
+
+  it('warns where along the gradient the supply or the flow no longer serves', () => {
+    const warnings = planFor(
+      setup((s) => {
+        s.gradient = {
+          bottle_A_organic_percent: 0,
+          bottle_B_organic_percent: 80,
+          organic: 'acetonitrile',
+          table: [
+            { time_min: 0, percent_B: 30 },
+            { time_min: 60, percent_B: 100 },
+          ],
+        };
+      }),
+    ).warnings.join('\n');
+    expect(warnings).toMatch(/Along the gradient, at 60 min \(80 % organic\): No cone-jet at this supply/);
+    expect(warnings).toMatch(/Along the gradient, at 60 min \(80 % organic\): the flow may be below/);
+  });
+
+  it('names no volts lost where no current flows, and no supply beyond what it advises', () => {
+    const far = setup((s) => {
+      s.voltage.column = [{ bore_um: 1, length_mm: 5000, open_fraction: 1 }];
+    });
+    expect(planFor(far).warnings.join('\n')).not.toMatch(/is lost in the liquid/);
+    expect(planText(far, planFor(far))).toMatch(/supply for advised +none/);
+  });
+
+  it('warns of a spark across a short gap, and of an inlet already past the advised voltage', () => {
+    const said = (change: (s: Setup) => void) => planFor(setup(change)).warnings.join('\n');
+    const direct = (supply_V: number): Setup['voltage'] => ({ supply_V, contact: 'tip', column: [] });
+    expect(
+      said((s) => {
+        s.voltage = direct(8000);
+      }),
+    ).toMatch(/may spark/);
+    expect(said(() => {})).not.toMatch(/may spark/);
+    expect(
+      said((s) => {
+        s.voltage = direct(0);
+        s.inlet.potential_V = -2000;
+      }),
+    ).toMatch(/inlet potential alone/);
+  });
+
+  it('keeps the pressure of a static feed within gas pressure and electric pull', () => {
+    const { feed_pressure_bar: p } = planFor(
+      setup((s) => {
+        s.feed = { kind: 'static', back_pressure_mbar: 300 };
+      }),
+    );
+    expect(p.low).toBeGreaterThan(0.2);
+    expect(p.high).toBeLessThan(0.4);
+  });
 });

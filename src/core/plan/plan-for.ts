@@ -34,11 +34,11 @@ import {
   SHAPE_FACTOR_LAST_DEG,
 } from '../window/index.ts';
 import { figure } from './figure.ts';
-import { flowAtTip } from './flow.ts';
+import { flowAtTip, staticFeedPressure } from './flow.ts';
 import { contactRadius, effectiveTaper_deg, emitterResistance } from './geometry.ts';
 import { gradientSetups } from './gradient.ts';
 import type { ElectricState, GradientRow, Plan } from './plan.ts';
-import { cautionsFor, HIGH_SUPPLY_V, limitedBy, NOT_KNOWN, warningsFor } from './words.ts';
+import { cautionsFor, gradientWarnings, HIGH_SUPPLY_V, limitedBy, NOT_KNOWN, warningsFor } from './words.ts';
 
 /** Blind accuracy of the closed onset formula. */
 const ONSET_RELATIVE = 0.35;
@@ -159,7 +159,7 @@ export function planFor(setup: Setup): Plan {
     );
     electric.state = {
       kind: 'flow below the minimum',
-      sentence: `No steady cone-jet at ${set} nL/min at any voltage: this liquid needs ${least} to ${most} nL/min. ${electric.state.sentence}`,
+      sentence: `No steady cone-jet is expected at ${set} nL/min at any voltage: this liquid needs ${least} to ${most} nL/min.${electric.state.kind === 'cone-jet expected' ? '' : ` ${electric.state.sentence}`}`,
     };
   }
   const tipAt = electric.tip ?? advised_V.value;
@@ -192,19 +192,23 @@ export function planFor(setup: Setup): Plan {
   );
 
   const pressure = (hydraulic.value * flow) / BAR;
-  const feed_pressure_bar = estimate(
-    pressure,
-    ((hydraulic.low * flow_nL_min.low) / BAR) *
-      NL_MIN *
-      (liquid.viscosity_mPa_s.low / liquid.viscosity_mPa_s.value),
-    ((hydraulic.high * flow_nL_min.high) / BAR) *
-      NL_MIN *
-      (liquid.viscosity_mPa_s.high / liquid.viscosity_mPa_s.value),
-    {
-      basis: 'Hagen–Poiseuille, the emitter alone; the range spans what is known of the bore behind the tip',
-      sources: [SOURCES.poiseuille],
-    },
-  );
+  const staticPressure = staticFeedPressure(setup, jetLiquid.surfaceTension / radius);
+  const feed_pressure_bar =
+    staticPressure ??
+    estimate(
+      pressure,
+      ((hydraulic.low * flow_nL_min.low) / BAR) *
+        NL_MIN *
+        (liquid.viscosity_mPa_s.low / liquid.viscosity_mPa_s.value),
+      ((hydraulic.high * flow_nL_min.high) / BAR) *
+        NL_MIN *
+        (liquid.viscosity_mPa_s.high / liquid.viscosity_mPa_s.value),
+      {
+        basis:
+          'Hagen–Poiseuille, the emitter alone; the range spans what is known of the bore behind the tip',
+        sources: [SOURCES.poiseuille],
+      },
+    );
 
   const numbers = {
     liquid,
@@ -227,14 +231,17 @@ export function planFor(setup: Setup): Plan {
     feed_pressure_bar,
     electric_state: electric.state,
   };
+  const rows = gradientSetups(setup).map(({ time_min, organic_percent, setup: at }) => ({
+    time_min,
+    organic_percent,
+    plan: planFor(at),
+  }));
   return {
     ...numbers,
     limited_by: limitedBy(numbers),
-    warnings: warningsFor(setup, numbers),
+    warnings: [...warningsFor(setup, numbers), ...gradientWarnings(setup, rows)],
     cautions: cautionsFor(setup, numbers),
-    along_gradient: gradientSetups(setup).map(({ time_min, organic_percent, setup: at }) =>
-      gradientRow(time_min, organic_percent, planFor(at)),
-    ),
+    along_gradient: rows.map((row) => gradientRow(row.time_min, row.organic_percent, row.plan)),
     not_known: NOT_KNOWN,
   };
 }
@@ -334,7 +341,7 @@ function tipEstimate(
     basis: 'supply less inlet potential less I R, solved together with the current',
     sources: [SOURCES.ohm],
   });
-  return inheritValidity(range, onset, drop);
+  return drop.value === 0 ? range : inheritValidity(range, onset, drop);
 }
 
 interface Electric {

@@ -3,6 +3,7 @@ import type { Estimate } from '../estimate.ts';
 import type { Setup } from '../setup.ts';
 import { figure } from './figure.ts';
 import type { Plan } from './plan.ts';
+import { HIGH_SUPPLY_V } from './words.ts';
 
 export function planText(setup: Setup, plan: Plan): string {
   const lines: string[] = [
@@ -29,8 +30,10 @@ export function planText(setup: Setup, plan: Plan): string {
   row('steady from', 'V', plan.window_low_V);
   row('several jets from', 'V', plan.window_high_V);
   row('advised', 'V', plan.advised_V);
-  row('supply for advised', 'V', plan.advised_supply_V);
-  if (plan.tip_V) row('tip now', 'V', plan.tip_V);
+  if (plan.advised_supply_V.value > HIGH_SUPPLY_V)
+    lines.push(`  ${'supply for advised'.padEnd(24)} none: more than ${HIGH_SUPPLY_V} V would be needed`);
+  else row('supply for advised', 'V', plan.advised_supply_V);
+  if (plan.tip_V && setup.voltage.supply_V !== undefined) row('tip now', 'V', plan.tip_V);
   row('ohmic drop', 'V', plan.ohmic_drop_V);
   row('column resistance', 'MΩ', plan.ohmic_resistance_Mohm);
   lines.push('', 'Spray');

@@ -1,6 +1,8 @@
 /** The plan's limits, warnings and cautions in plain words. Numbers come in, sentences go out. */
 import type { Estimate } from '../estimate.ts';
 import type { Setup } from '../setup.ts';
+import { sparkVoltage } from '../window/index.ts';
+import { figure } from './figure.ts';
 import type { Plan } from './plan.ts';
 
 export type PlanNumbers = Omit<Plan, 'limited_by' | 'warnings' | 'cautions' | 'along_gradient' | 'not_known'>;
@@ -17,6 +19,8 @@ export const HIGH_SUPPLY_V = 5000;
 /** Jet diameter over contact radius beyond which the cone is no longer slender (judgement). */
 const THICK_JET = 0.2;
 const PRESSURE_WORTH_SAYING_BAR = 300;
+/** A sharp tip or a droplet bridge sparks earlier than a uniform gap. Judgement. */
+const SPARK_SHARE = 0.5;
 
 export function limitedBy(plan: PlanNumbers): string {
   const factor = (e: Estimate) => (e.value <= 0 ? 1 : Math.sqrt(e.high / Math.max(e.low, e.value * 0.01)));
@@ -55,7 +59,7 @@ export function limitedBy(plan: PlanNumbers): string {
 
 export function warningsFor(setup: Setup, plan: PlanNumbers): string[] {
   const warnings: string[] = [];
-  const round = (v: number) => (v >= 100 ? Math.round(v).toString() : v.toPrecision(2));
+  const round = (v: number) => (v >= 100 ? figure(v) : v.toPrecision(2));
   const { minimum_flow_nL_min: least, flow_nL_min: flow } = plan;
   if (flow.high < least.low)
     warnings.push(
@@ -66,11 +70,27 @@ export function warningsFor(setup: Setup, plan: PlanNumbers): string[] {
       `Whether ${round(flow.value)} nL/min is above the minimum flow (${round(least.low)} to ${round(least.high)} nL/min) is not decidable: read the spray current at this composition.`,
     );
   const supply = setup.voltage.supply_V ?? plan.advised_supply_V.value;
-  if (plan.ohmic_drop_V.value > DROP_WORTH_SAYING * supply)
+  // Without a cone-jet no such current flows: the state's own sentence says what the column would take.
+  if (plan.tip_V !== undefined && plan.ohmic_drop_V.value > DROP_WORTH_SAYING * supply)
     warnings.push(
       `About ${round(plan.ohmic_drop_V.value)} V of the supply ${setup.voltage.supply_V === undefined ? 'would be' : 'is'} lost in the liquid column.`,
     );
-  if (plan.electric_state.kind !== 'cone-jet expected') warnings.push(plan.electric_state.sentence);
+  if (
+    plan.electric_state.kind !== 'cone-jet expected' &&
+    plan.electric_state.kind !== 'flow below the minimum'
+  )
+    warnings.push(plan.electric_state.sentence);
+  const inletSide = (setup.polarity === 'positive' ? 1 : -1) * setup.inlet.potential_V;
+  const across = supply - inletSide;
+  const spark = SPARK_SHARE * sparkVoltage(setup.inlet.distance_mm / 1000);
+  if (across > spark)
+    warnings.push(
+      `${figure(across)} V across ${figure(setup.inlet.distance_mm)} mm may spark to the inlet: above ${figure(spark)} V, half of what a uniform air gap this long holds (judgement). Lower the supply or move the tip back.`,
+    );
+  if (plan.advised_supply_V.value < 0)
+    warnings.push(
+      `The inlet potential alone (${figure(-inletSide)} V against a grounded tip) is above the advised ${figure(plan.advised_V.value)} V: no supply voltage of this polarity brings the tip into its window.`,
+    );
   if (!plan.onset_V.valid && plan.onset_V.note)
     warnings.push(`Onset outside its validity: ${plan.onset_V.note}.`);
   if (plan.jet_diameter_nm.value / 1000 > THICK_JET * plan.contact_line_radius_um)
@@ -84,7 +104,7 @@ export function warningsFor(setup: Setup, plan: PlanNumbers): string[] {
   const K = plan.liquid.conductivity_S_m;
   if (K.high / K.value > CONDUCTIVITY_FACTOR)
     warnings.push(
-      `Conductivity of this liquid is known only from ${K.low.toPrecision(2)} to ${K.high.toPrecision(2)} S/m: no measurement of such a mixture was found.`,
+      `Conductivity of this liquid is known only from ${K.low.toPrecision(2)} to ${K.high.toPrecision(2)} S/m: ${setup.liquid.additive === 'none' ? 'without an additive traces of salt and dissolved carbon dioxide decide' : 'no measurement of such a liquid was found'}.`,
     );
   if (
     plan.liquid.surface_tension_mN_m.value > WATER_LIKE_MN_M &&
@@ -105,7 +125,18 @@ export function cautionsFor(setup: Setup, plan: PlanNumbers): string[] {
     'Raise the voltage only with hands clear of the source, in small steps, and stop at noise, light or smell of ozone.',
     'Emitter tips are sharp glass: eye protection, and a sharps container for spent ones.',
   ];
-  if (setup.liquid.acetonitrile_percent + setup.liquid.methanol_percent + setup.liquid.propanol_2_percent > 0)
+  if (setup.voltage.contact === 'liquid junction')
+    cautions.push(
+      'With a liquid junction every metal part the liquid touches is live, from the contact to the next grounded fitting upstream: do not touch a fitting or the column under voltage.',
+    );
+  if (setup.inlet.potential_V !== 0)
+    cautions.push(
+      `The inlet itself stands at ${figure(setup.inlet.potential_V)} V: the gap is live with the emitter supply at 0 V.`,
+    );
+  if (
+    setup.gradient !== undefined ||
+    setup.liquid.acetonitrile_percent + setup.liquid.methanol_percent + setup.liquid.propanol_2_percent > 0
+  )
     cautions.push(
       'The organic solvent is flammable and harmful to breathe: ventilate, small volumes, no open drops under voltage.',
     );
@@ -116,6 +147,36 @@ export function cautionsFor(setup: Setup, plan: PlanNumbers): string[] {
       `The advised supply is above ${HIGH_SUPPLY_V} V, beyond what this advice can stand on: find out why (contact place, wetted shank, distance) before going there.`,
     );
   return cautions;
+}
+
+/** Where along the gradient this set-up leaves its window at the stated supply, or its flow nears the minimum. */
+export function gradientWarnings(
+  setup: Setup,
+  rows: readonly { time_min: number; organic_percent: number; plan: PlanNumbers }[],
+): string[] {
+  const where = (row: { time_min: number; organic_percent: number }) =>
+    `${figure(row.time_min)} min (${figure(row.organic_percent)} % organic)`;
+  const listed = (found: typeof rows) => {
+    const [first, last] = [found[0]!, found.at(-1)!];
+    return first === last ? where(first) : `${where(first)} and ${found.length - 1} more to ${where(last)}`;
+  };
+  const warnings: string[] = [];
+  const say = (fits: (plan: PlanNumbers) => boolean, words: (plan: PlanNumbers) => string) => {
+    const found = rows.filter((row) => fits(row.plan));
+    if (found.length > 0) warnings.push(`Along the gradient, at ${listed(found)}: ${words(found[0]!.plan)}`);
+  };
+  if (setup.voltage.supply_V !== undefined)
+    for (const kind of ['below onset', 'no cone-jet at this supply and contact', 'above window'] as const)
+      say(
+        (plan) => plan.electric_state.kind === kind,
+        (plan) => plan.electric_state.sentence,
+      );
+  say(
+    (plan) => plan.flow_nL_min.low < plan.minimum_flow_nL_min.high,
+    (plan) =>
+      `the flow may be below the minimum (${figure(plan.minimum_flow_nL_min.low)} to ${figure(plan.minimum_flow_nL_min.high)} nL/min), pulsation is likely.`,
+  );
+  return warnings;
 }
 
 export const NOT_KNOWN: string[] = [

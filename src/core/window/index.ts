@@ -8,3 +8,4 @@ export {
   shapeFactorOfTaper,
   TAYLOR_HALF_ANGLE_DEG,
 } from './onset-closed.ts';
+export { sparkVoltage } from './spark.ts';
