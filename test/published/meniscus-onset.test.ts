@@ -1,13 +1,17 @@
 import { describe, expect, it } from 'vitest';
+import { emitterPanels } from '../../src/core/field/index.ts';
 import {
   apexCurvature,
+  type Control,
   cap,
   capVolume,
+  emitterAtVoltage,
   type FamilyTask,
   followFamily,
   type MeniscusInput,
   meniscusMesh,
   meniscusOnset,
+  outlineOf,
   plateInField,
   plateOnset,
   solveEquilibrium,
@@ -145,6 +149,46 @@ describe('meniscus on the inner edge (rim 1.5 and 5 radii, 300 from the plane, 1
   });
 });
 
+describe('family of the base case before and behind its maximum, followed by apex curvature', () => {
+  const order = 6;
+  const profile = { rimRadius: 1.5, halfAngle: 0, shankRadius: 1.5, length: 1000 };
+  const around = emitterAtVoltage(emitterPanels(profile, { order, edgePanel: 0.05, ratio: 2.5 }), 300)!;
+  const mesh = meniscusMesh([0, 0.06, 0.16, 0.32, 0.55, 0.8, 0.95, 1], order);
+  const base = { mesh, around, edge: 'pinned', hold: { kind: 'pressure', pressure: 0 } } as const;
+  const rows = [
+    [0.398, 0.19361, 1037.2],
+    [0.828, 0.36148, 1152.5],
+    [1.35, 0.51633, 1165.0],
+    [2.201, 0.66927, 1147.2],
+    [3.588, 0.77005, 1129.3],
+  ] as const;
+
+  it('passes the published points, and the voltage alone finds the same shape below the maximum', () => {
+    let state = cap(mesh, 0.15);
+    const solve = (control: Control): void => {
+      const outcome = solveEquilibrium({ ...base, control }, state);
+      if (outcome.kind !== 'converged')
+        throw new Error(`${control.kind} ${control.value}: ${outcome.reason}`);
+      state = outcome.state;
+    };
+    solve({ kind: 'height', value: 0.15 });
+    for (const [kappa, apexHeight, volts] of rows) {
+      // Small steps: each shape starts from the last one without extrapolation.
+      const from = Math.log(apexCurvature(mesh, state));
+      for (let k = 1; k <= 6; k++)
+        solve({ kind: 'curvature', value: from + (k / 6) * (Math.log(kappa) - from) });
+      const found = outlineOf(mesh, state.psi, state.arc).height;
+      expect(error(voltageOf(state) * 237.635, volts)).toBeLessThan(5e-4); // curvature of three digits: 3e-4 of the voltage
+      expect(error(found, apexHeight)).toBeLessThan(AGREEMENT);
+      if (kappa > 1) continue;
+      const byVoltage = { kind: 'voltage', value: voltageOf(state) } as const;
+      const again = solveEquilibrium({ ...base, control: byVoltage }, { ...state, pull: 0.98 * state.pull });
+      if (again.kind !== 'converged') throw new Error(again.reason);
+      expect(error(outlineOf(mesh, again.state.psi, again.state.arc).height, found)).toBeLessThan(CURVATURE);
+    }
+  });
+});
+
 describe('meniscus on the outer edge (knife edge), held against an independent solver', () => {
   const knife = { rimRadius: 1, taperHalfAngle: 0, shankRadius: 1 };
   const pulled = { rimRadius: 1, taperHalfAngle: 8 * DEGREE, shankRadius: 36, distance: 400, length: 1200 };
@@ -216,5 +260,23 @@ describe('every emitter is answered', () => {
       { hold: { kind: 'volume', volume: 1e3 } },
     ] as const)
       expect(() => meniscusOnset({ ...good, ...bad })).toThrow(/^(invalid|out of range) /);
+  });
+});
+
+describe('a held volume too small for its edge', () => {
+  const knife = { rimRadius: 1, taperHalfAngle: 0, shankRadius: 1, length: 1000, distance: 300 };
+
+  it.each(['usual', 'fine'] as const)('is not given the onset of a disconnected family (%s mesh)', (mesh) => {
+    const result = meniscusOnset({ ...knife, mesh, hold: { kind: 'volume', volume: capVolume(0.58) } });
+    expect(result.kind).toBe('solver failed');
+  });
+
+  it('is followed where the apex does rise, alike on both meshes', () => {
+    const onset = (mesh: 'usual' | 'fine') => {
+      const result = meniscusOnset({ ...knife, mesh, hold: { kind: 'volume', volume: capVolume(0.8) } });
+      if (result.kind !== 'onset') throw new Error(result.reason);
+      return result.V_star;
+    };
+    expect(error(onset('usual'), onset('fine'))).toBeLessThan(AGREEMENT);
   });
 });

@@ -2,7 +2,6 @@ import { apexCurvature, edgeAngle, outlineOf, voltageOf, volumeOf } from './equi
 import { type Family, type FamilyTask, solveMember } from './family.ts';
 import type { Member } from './member.ts';
 import { endValue, type MeniscusMesh } from './mesh.ts';
-import { paceOf } from './pace.ts';
 import type { MeniscusOnset, MeniscusShape } from './result.ts';
 import type { Surroundings } from './surroundings.ts';
 
@@ -55,7 +54,7 @@ export function describeOnset(
 const VOLTAGE_GOAL = 1e-5;
 const MOST_SECANTS = 8;
 
-/** A member of the rising branch at the voltage: by the quantity that the family is followed by, which stays regular up to the maximum. */
+/** A member of the rising branch at the voltage, by the quantity that stays regular up to the maximum. */
 function memberAtVoltage(task: FamilyTask, rising: readonly Member[], V: number): Member | undefined {
   const goal = (V * V) / 2;
   const top = rising.at(-1)!;
@@ -65,13 +64,12 @@ function memberAtVoltage(task: FamilyTask, rising: readonly Member[], V: number)
   let low = rising[above - 1]!;
   let high = rising[above]!;
   for (let k = 0; k < MOST_SECANTS; k++) {
-    const pace = paceOf(task, [low, high]);
-    const [from, to] = [pace.members[0]!.at, pace.members[1]!.at];
     const nearest = goal - low.state.pull < high.state.pull - goal ? low : high;
     if (Math.abs(nearest.state.pull - goal) <= 2 * VOLTAGE_GOAL * top.state.pull) return nearest;
     const share = (goal - low.state.pull) / (high.state.pull - low.state.pull);
     // Near the maximum U is flat; a share kept off the ends brackets the goal from both sides.
-    const member = solveMember(task, pace, from + Math.min(Math.max(share, 0.05), 0.95) * (to - from));
+    const kept = Math.min(Math.max(share, 0.05), 0.95);
+    const member = solveMember(task, [low, high], low.at + kept * (high.at - low.at));
     if (typeof member === 'string') return undefined;
     if (member.state.pull < goal) low = member;
     else high = member;

@@ -1,5 +1,5 @@
 import type { EquilibriumTask, Outline, ShapeState } from './equilibrium.ts';
-import { apexCurvature, unknowns, voltageOf } from './equilibrium.ts';
+import { apexCurvature } from './equilibrium.ts';
 import { dot, type MeniscusMesh, slopeOf } from './mesh.ts';
 import { addProduct, type SurfaceField } from './surface-field.ts';
 
@@ -40,8 +40,7 @@ export function buildSystem(
   function controlGap(): number {
     if (control.kind === 'height') return height - control.value;
     if (control.kind === 'aspect') return height - control.value * edgeRadius;
-    if (control.kind === 'voltage') return voltageOf(state) - control.value;
-    if (control.kind === 'along') return dot(control.weights, unknowns(state)) - control.value;
+    if (control.kind === 'voltage') return pull - (control.value * control.value) / 2;
     return Math.log(apexCurvature(mesh, state)) - control.value;
   }
 
@@ -80,11 +79,10 @@ export function buildSystem(
       if (control.kind === 'height') out[rowControl + j] = dHeight[j]!;
       else if (control.kind === 'aspect') out[rowControl + j] = dHeight[j]! - control.value * dEdge[j]!;
     }
-    if (control.kind === 'along') out.set(control.weights, rowControl);
-    if (control.kind === 'voltage') out[rowControl + n + 1] = 1 / voltageOf(state);
+    if (control.kind === 'voltage') out[rowControl + n + 1] = 1;
     if (control.kind === 'curvature') {
       const slope = dot(mesh.startSlope, psi);
-      for (let k = 0; k < n; k++) out[rowControl + k] = mesh.startSlope[k]! / slope;
+      for (let k = 0; k < mesh.order; k++) out[rowControl + k] = mesh.startSlope[k]! / slope;
       out[rowControl + n] = -1 / arc;
     }
     return out;

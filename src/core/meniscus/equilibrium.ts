@@ -25,9 +25,7 @@ export type Control =
   | { readonly kind: 'aspect'; readonly value: number }
   /** Natural logarithm of the apex curvature. */
   | { readonly kind: 'curvature'; readonly value: number }
-  | { readonly kind: 'voltage'; readonly value: number }
-  /** A weighted sum of all unknowns (psi, arc, pull, pressure): a direction in which the family is followed. */
-  | { readonly kind: 'along'; readonly weights: Float64Array; readonly value: number };
+  | { readonly kind: 'voltage'; readonly value: number };
 
 /**
  * A shape: tangent angle psi at the nodes (0 at the apex, downward positive), arc length, pull U = V^2 / 2, pressure.
@@ -38,11 +36,6 @@ export interface ShapeState {
   readonly arc: number;
   readonly pull: number;
   readonly pressure: number;
-}
-
-/** The unknowns in the order of the equations. */
-export function unknowns(state: ShapeState): Float64Array {
-  return Float64Array.of(...state.psi, state.arc, state.pull, state.pressure);
 }
 
 export interface Outline {

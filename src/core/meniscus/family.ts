@@ -1,7 +1,6 @@
-import type { EquilibriumTask, ShapeState } from './equilibrium.ts';
+import { apexCurvature, type EquilibriumTask, type ShapeState } from './equilibrium.ts';
 import type { Member } from './member.ts';
 import { solveEquilibrium } from './newton.ts';
-import { type Pace, type PaceKind, paceOf } from './pace.ts';
 
 /** A family of equilibria through its first maximum of the drive. */
 export type Family =
@@ -18,14 +17,13 @@ export interface Turn {
 
 export interface FamilyTask {
   readonly base: Omit<EquilibriumTask, 'control'>;
-  /** `path`: along the family's own direction, which passes where height rises and falls again. */
-  readonly followBy: PaceKind;
+  readonly followBy: 'height' | 'aspect';
   /** The member without drive and its value of the control. */
   readonly start: ShapeState;
   readonly startAt: number;
   /** Shape from which the second member is sought; the first may be flat, where a drop on the plate has no field. */
   readonly firstGuess: (at: number) => ShapeState;
-  /** Step of the control; for `path` the voltage of the second member. */
+  /** Step of the control. */
   readonly firstStep: number;
   readonly largestStep: number;
   /** Further members to follow behind the maximum; the family may end earlier without being a failure. */
@@ -42,15 +40,14 @@ const MOST_MEMBERS = 200;
 export function followFamily(task: FamilyTask): Family {
   const members: Member[] = [{ at: task.startAt, state: task.start, e: new Float64Array(0), updates: 0 }];
   let step = task.firstStep;
-  let smallest = step * SMALLEST_SHARE;
+  const smallest = step * SMALLEST_SHARE;
   let reason = 'the family has too many members';
   while (members.length < MOST_MEMBERS) {
-    const pace = paceOf(task, members);
-    const last = pace.members.at(-1)!;
-    const found = solveMember(task, pace, last.at + step);
-    const tooFar = typeof found !== 'string' && members.length === 1 && found.state.pull <= 0;
-    if (typeof found === 'string' || tooFar) {
-      reason = typeof found === 'string' ? found : 'the drive falls from the start';
+    const last = members.at(-1)!;
+    const found = solveMember(task, members, last.at + step);
+    const apart = typeof found !== 'string' && members.length === 1 && !growsFromStart(task, members, found);
+    if (typeof found === 'string' || apart) {
+      reason = typeof found === 'string' ? found : SINKS;
       step /= 2;
       if (step < smallest) return { kind: 'failed', members, reason };
       continue;
@@ -63,29 +60,48 @@ export function followFamily(task: FamilyTask): Family {
       return { kind: 'turn', members, turn };
     }
     if (found.updates <= EASY_UPDATES) step = Math.min(step * GROWTH, task.largestStep);
-    if (members.length === 2 && task.followBy === 'path') {
-      const [start, second] = paceOf(task, members).members;
-      step = second!.at - start!.at;
-      smallest = step * SMALLEST_SHARE;
-    }
   }
   return { kind: 'failed', members, reason };
 }
 
+/**
+ * A small held volume on a sharp edge sinks at the apex as the drive rises. Taller shapes then exist too, but apart
+ * from the family that starts without drive, and their greatest drive is no onset.
+ */
+const SINKS =
+  'the apex does not rise from the shape without voltage (a held volume too small for its edge): not followed';
+
+/** On the family itself the drive grows from zero with the control: this early it must be small against the first step. */
+const EARLY_SHARE = 1 / 64;
+const EARLY_PULL = 0.5;
+
+function growsFromStart(task: FamilyTask, members: readonly Member[], found: Member): boolean {
+  if (found.state.pull <= 0) return false;
+  const early = solveMember(task, members, task.startAt + EARLY_SHARE * (found.at - task.startAt));
+  return (
+    typeof early !== 'string' && early.state.pull > 0 && early.state.pull < EARLY_PULL * found.state.pull
+  );
+}
+
+/** Apex curvature times the length of the first panel: above it the shape is an accident of the mesh. */
+const SHARPEST_APEX = 1.5;
+
 /** Solves for one value of the control from the members nearest to it; a string says why not. */
-export function solveMember(task: FamilyTask, pace: Pace, at: number): Member | string {
-  const guess =
-    pace.members.length === 1 ? task.firstGuess(at) : extrapolate(nearest(pace.members, at, 3), at);
-  const outcome = solveEquilibrium({ ...task.base, control: pace.control(at) }, guess);
+export function solveMember(task: FamilyTask, members: readonly Member[], at: number): Member | string {
+  const guess = members.length === 1 ? task.firstGuess(at) : extrapolate(nearest(members, at, 3), at);
+  const outcome = solveEquilibrium({ ...task.base, control: { kind: task.followBy, value: at } }, guess);
   if (outcome.kind === 'not converged') return outcome.reason;
-  return { at, state: outcome.state, e: outcome.e, updates: outcome.updates };
+  const { state, e, updates } = outcome;
+  const panel = task.base.mesh.breaks[1]! * state.arc;
+  if (apexCurvature(task.base.mesh, state) * panel > SHARPEST_APEX)
+    return 'the apex is too sharp for the mesh';
+  return { at, state, e, updates };
 }
 
 function followBeyond(task: FamilyTask, members: Member[], step: number): void {
   for (let k = 0; k < task.beyondTurn; k++) {
-    const pace = paceOf(task, members);
-    const last = pace.members.at(-1)!;
-    const found = solveMember(task, pace, last.at + step);
+    const last = members.at(-1)!;
+    const found = solveMember(task, members.slice(-3), last.at + step);
     if (typeof found === 'string' || found.state.pull >= last.state.pull) return;
     members.push(found);
   }
@@ -94,17 +110,18 @@ function followBeyond(task: FamilyTask, members: Member[], step: number): void {
 /** The final parabola spans this share of the members around the maximum on either side: its cubic error is then 1e-7. */
 const PARABOLA_SHARE = 0.1;
 const MOST_SHIFTS = 6;
+/** Members whose polynomial gives the first place: a cubic. */
+const IN_VIEW = 4;
 
 /** A first place by interpolation, a parabola through three solutions close to it, and the solution at its vertex. */
 function refineTurn(task: FamilyTask, members: readonly Member[]): Turn | undefined {
   if (members.length < 3) return undefined;
-  const pace = paceOf(task, members);
-  const known = pace.members;
+  const known = members.slice(-IN_VIEW);
   const from = known.at(-3)!.at;
   const to = known.at(-1)!.at;
   const apart = PARABOLA_SHARE * (to - from);
   const close: Member[] = [];
-  const solveAt = (at: number) => solveMember(task, { ...pace, members: [...known, ...close] }, at);
+  const solveAt = (at: number) => solveMember(task, [...known, ...close], at);
   let middle = Math.min(Math.max(maximum(known, from, to).at, from + apart), to - apart);
   for (let shift = 0; shift < MOST_SHIFTS; shift++) {
     for (const at of [middle, middle - apart, middle + apart]) {

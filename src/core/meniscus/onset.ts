@@ -28,6 +28,8 @@ const FIRST_STEP = 0.04;
 const LARGEST_STEP = 0.09;
 /** A held volume sharpens faster: its maximum comes at apex curvatures of 2 to 4, against 0.2 to 1.6 at a held pressure. */
 const VOLUME_STEP = 0.05;
+/** A large first step may land on another family; the first shapes of a held volume are found close together. */
+const VOLUME_FIRST_STEP = 0.008;
 const VOLUME_APEX_SHARE = 0.4;
 const BEYOND_TURN = 2;
 
@@ -102,7 +104,7 @@ function onsetIn(
     startAt: height,
     firstGuess: (at) => cap(mesh, at),
     // Near the largest pressure the whole family lies between the cap and a hemisphere.
-    firstStep: input.hold.kind === 'pressure' ? Math.min(FIRST_STEP, 0.15 * (1 - height)) : FIRST_STEP,
+    firstStep: input.hold.kind === 'pressure' ? Math.min(FIRST_STEP, 0.15 * (1 - height)) : VOLUME_FIRST_STEP,
     largestStep: volumeHeld ? VOLUME_STEP : LARGEST_STEP,
     beyondTurn: input.beyondTurn ?? BEYOND_TURN,
   };
