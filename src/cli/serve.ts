@@ -2,9 +2,7 @@ import { Command } from 'commander';
 import { ensureDemoBench, openBench, readingText } from '../app/index.ts';
 import { inputError } from '../core/errors.ts';
 import { planText } from '../core/plan/index.ts';
-import { startServer, webFolder } from '../server/index.ts';
-
-const DEFAULT_PORT = 4747;
+import { DEFAULT_PORT, startServer, webFolder } from '../server/index.ts';
 
 export function serveCommand(): Command {
   return new Command('serve')
@@ -20,10 +18,9 @@ export function serveCommand(): Command {
       try {
         if (options.demo) {
           const demo = await ensureDemoBench(bench);
-          if (demo.created || demo.reading)
-            process.stdout.write(
-              `\n=== Demo, all of it invented ===\n\n${planText(demo.setup, demo.plan)}\n\n${readingText(demo.reading)}\n\n`,
-            );
+          process.stdout.write(
+            `\n=== Demo, all of it invented ===\n\n${planText(demo.setup, demo.plan)}\n\n${readingText(demo.reading)}\n\n`,
+          );
         }
         const server = await startServer({ bench, port, webRoot: webFolder() });
         process.stdout.write(

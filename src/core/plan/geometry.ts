@@ -11,6 +11,11 @@ export function contactRadius(setup: Setup): number {
   return (diameter * UM) / 2;
 }
 
+/** The inlet's potential as the spray sees it [V]: what the supply must stand above to leave nothing across the gap. */
+export function inletSide_V(setup: Setup): number {
+  return (setup.polarity === 'positive' ? 1 : -1) * setup.inlet.potential_V;
+}
+
 /** Effective taper for the onset: a flooded shank acts as a straight wire. */
 export function effectiveTaper_deg(setup: Setup): number {
   return setup.emitter.wets === 'shank' ? 0 : setup.emitter.taper_half_angle_deg;

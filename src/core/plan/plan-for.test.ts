@@ -38,6 +38,19 @@ function setup(change: (s: Setup) => void = () => {}): Setup {
   return base;
 }
 
+/** From a share of B to all of it in an hour; B holds 80 % acetonitrile. */
+function toWholeB(percent_B: number): Setup['gradient'] {
+  return {
+    bottle_A_organic_percent: 0,
+    bottle_B_organic_percent: 80,
+    organic: 'acetonitrile',
+    table: [
+      { time_min: 0, percent_B },
+      { time_min: 60, percent_B: 100 },
+    ],
+  };
+}
+
 describe('planFor', () => {
   it('solves tip voltage and current together: supply = tip + I R', () => {
     const plan = planFor(setup());
@@ -155,15 +168,7 @@ describe('planFor', () => {
   it('follows the gradient: onset falls, minimum flow rises with the organic share', () => {
     const plan = planFor(
       setup((s) => {
-        s.gradient = {
-          bottle_A_organic_percent: 0,
-          bottle_B_organic_percent: 80,
-          organic: 'acetonitrile',
-          table: [
-            { time_min: 0, percent_B: 3 },
-            { time_min: 60, percent_B: 100 },
-          ],
-        };
+        s.gradient = toWholeB(3);
       }),
     );
     const [start, end] = plan.along_gradient;
@@ -227,15 +232,7 @@ describe('planFor', () => {
   it('warns where along the gradient the supply or the flow no longer serves', () => {
     const warnings = planFor(
       setup((s) => {
-        s.gradient = {
-          bottle_A_organic_percent: 0,
-          bottle_B_organic_percent: 80,
-          organic: 'acetonitrile',
-          table: [
-            { time_min: 0, percent_B: 30 },
-            { time_min: 60, percent_B: 100 },
-          ],
-        };
+        s.gradient = toWholeB(30);
       }),
     ).warnings.join('\n');
     expect(warnings).toMatch(/Along the gradient, at 60 min \(80 % organic\): No cone-jet at this supply/);

@@ -2,16 +2,8 @@
  * The plan of one set-up: liquid → onset and window → current, jet, droplet → tip voltage and ohmic drop together.
  * Each step is a model of its own room; here they meet, ranges are carried through, and the limits are put into words.
  */
-import { type Estimate, estimate, estimateRelative, inheritValidity, powerProduct } from '../estimate.ts';
-import {
-  type LiquidPiece,
-  liquidResistance,
-  loadCurrent,
-  reachFromTip,
-  type SprayLoad,
-  supplyFor,
-  tipVoltage,
-} from '../feed/index.ts';
+import { type Estimate, estimate, inheritValidity, powerProduct } from '../estimate.ts';
+import { type LiquidPiece, liquidResistance, loadCurrent, type SprayLoad } from '../feed/index.ts';
 import {
   CONSENSUS_HIGH,
   CONSENSUS_LOW,
@@ -19,29 +11,21 @@ import {
   dropletDiameter,
   type JetLiquid,
   jetDiameter,
-  MINIMUM_FLOW_HIGH,
-  MINIMUM_FLOW_LOW,
   minimumFlow,
 } from '../jet/index.ts';
 import { type LiquidProperties, liquidProperties } from '../liquid/index.ts';
 import type { Setup } from '../setup.ts';
 import { SOURCES } from '../sources.ts';
 import { BAR, MM, MN_M, MPA_S, NA, NL_MIN, NM, UM } from '../units.ts';
-import {
-  DISTANCE_OVER_RADIUS_HIGH,
-  DISTANCE_OVER_RADIUS_LOW,
-  onsetClosed,
-  SHAPE_FACTOR_LAST_DEG,
-} from '../window/index.ts';
+import { electricState } from './electric.ts';
 import { figure } from './figure.ts';
 import { flowAtTip, staticFeedPressure } from './flow.ts';
-import { contactRadius, effectiveTaper_deg, emitterResistance } from './geometry.ts';
+import { contactRadius, emitterResistance, inletSide_V } from './geometry.ts';
 import { gradientSetups } from './gradient.ts';
-import type { ElectricState, GradientRow, Plan } from './plan.ts';
-import { cautionsFor, gradientWarnings, HIGH_SUPPLY_V, limitedBy, NOT_KNOWN, warningsFor } from './words.ts';
+import { onsetOf } from './onset.ts';
+import type { GradientRow, Plan } from './plan.ts';
+import { cautionsFor, gradientWarnings, limitedBy, NOT_KNOWN, warningsFor } from './words.ts';
 
-/** Blind accuracy of the closed onset formula. */
-const ONSET_RELATIVE = 0.35;
 /** Ratios of tip voltage to onset: judgement, calibrate for each emitter. */
 const STEADY_FROM = { low: 1.0, middle: 1.1, high: 1.3 };
 const ADVISED = { low: 1.1, middle: 1.2, high: 1.35 };
@@ -51,9 +35,6 @@ const JET_RANGE = { low: 0.7, high: 1.3 };
 const DROPLET_RANGE = { low: 0.68, high: 1.25 };
 /** Droplet sizes on which the laws were tested at all; below it they extrapolate. */
 const DROPLET_TESTED_M = { low: 100e-9, high: 3e-6 };
-/** A wall this much wider than the contact line is no longer a sharp rim. */
-const SHARP_RIM = 1.1;
-
 export function planFor(setup: Setup): Plan {
   const liquid = liquidProperties(setup.liquid);
   const jetLiquid = jetLiquidOf(liquid);
@@ -133,8 +114,8 @@ export function planFor(setup: Setup): Plan {
       conductivityTerm(-1),
       { estimate: liquid.permittivity_relative, exponent: 1 },
     ],
-    MINIMUM_FLOW_LOW / Math.sqrt(MINIMUM_FLOW_LOW * MINIMUM_FLOW_HIGH),
-    MINIMUM_FLOW_HIGH / Math.sqrt(MINIMUM_FLOW_LOW * MINIMUM_FLOW_HIGH),
+    least.low / least.middle,
+    least.high / least.middle,
     { basis: '0.26 to 1 times εr γ ε0/(ρ K)', sources: [SOURCES.minimumFlow] },
   );
 
@@ -147,7 +128,7 @@ export function planFor(setup: Setup): Plan {
     SOURCES.ohm,
   );
   const load: SprayLoad = { onset: onset_V.value, current: current_nA.value * NA };
-  const inletSide = (setup.polarity === 'positive' ? 1 : -1) * setup.inlet.potential_V;
+  const inletSide = inletSide_V(setup);
   const electric = electricState(setup, load, resistance, pieces, jetLiquid.conductivity, inletSide, {
     low: window_low_V.value,
     high: window_high_V.value,
@@ -163,21 +144,17 @@ export function planFor(setup: Setup): Plan {
     };
   }
   const tipAt = electric.tip ?? advised_V.value;
-  const dropTerms = [
-    { estimate: current_nA, exponent: 1 },
-    { estimate: ohmic_resistance_Mohm, exponent: 1 },
-  ];
   // Current and resistance share the conductivity (∝ K^½ · K^-1): its range enters once, with the net exponent.
   const ohmic_drop_V = zeroOr(
     loadCurrent(load, tipAt) * resistance,
-    resistance === 0 ? dropTerms.slice(0, 0) : [gammaTerm, conductivityTerm(-0.5), flowTerm(0.5)],
+    [gammaTerm, conductivityTerm(-0.5), flowTerm(0.5)],
     'I R of the liquid between contact and tip',
     SOURCES.ohm,
     CONSENSUS_LOW,
     CONSENSUS_HIGH,
   );
-  const advisedSupply = supplyFor(load, advised_V.value, resistance) + inletSide;
-  const advisedDrop = advisedSupply - inletSide - advised_V.value;
+  const advisedDrop = loadCurrent(load, advised_V.value) * resistance;
+  const advisedSupply = advised_V.value + advisedDrop + inletSide;
   const advised_supply_V = inheritValidity(
     estimate(
       advisedSupply,
@@ -191,12 +168,11 @@ export function planFor(setup: Setup): Plan {
     advised_V,
   );
 
-  const pressure = (hydraulic.value * flow) / BAR;
   const staticPressure = staticFeedPressure(setup, jetLiquid.surfaceTension / radius);
   const feed_pressure_bar =
     staticPressure ??
     estimate(
-      pressure,
+      (hydraulic.value * flow) / BAR,
       ((hydraulic.low * flow_nL_min.low) / BAR) *
         NL_MIN *
         (liquid.viscosity_mPa_s.low / liquid.viscosity_mPa_s.value),
@@ -255,45 +231,6 @@ function jetLiquidOf(liquid: LiquidProperties): JetLiquid {
   };
 }
 
-function onsetOf(setup: Setup, liquid: LiquidProperties, radius: number): Estimate {
-  const distance = setup.inlet.distance_mm * MM;
-  const taper = effectiveTaper_deg(setup);
-  const ratio = distance / radius;
-  const outer = setup.emitter.wets === 'bore' ? setup.emitter.rim_um / setup.emitter.bore_um : 1;
-  const notes: string[] = [];
-  if (outer > SHARP_RIM)
-    notes.push(
-      'the wall outside the contact line shields the meniscus: the closed formula is low here, by 17 to 72 % on computed rims',
-    );
-  if (ratio < DISTANCE_OVER_RADIUS_LOW || ratio > DISTANCE_OVER_RADIUS_HIGH)
-    notes.push(
-      `distance over contact radius is ${ratio.toPrecision(3)}; the shape factor was computed for ${DISTANCE_OVER_RADIUS_LOW} to ${DISTANCE_OVER_RADIUS_HIGH}`,
-    );
-  if (taper > SHAPE_FACTOR_LAST_DEG)
-    notes.push(`taper above ${SHAPE_FACTOR_LAST_DEG}°: the shape factor is held at its last value`);
-  if (setup.inlet.angle_deg > 30)
-    notes.push(
-      `emitter at ${setup.inlet.angle_deg}° to the inlet axis: the formula assumes a plane in front of the tip`,
-    );
-  if (Math.abs(setup.inlet.lateral_offset_mm) > setup.inlet.distance_mm)
-    notes.push('lateral offset beyond the distance: the inlet is no longer a plane in front of the tip');
-  const value = onsetClosed({
-    surfaceTension: liquid.surface_tension_mN_m.value * MN_M,
-    contactRadius: radius,
-    distance,
-    taperHalfAngle_deg: taper,
-  });
-  const base = estimateRelative(value, ONSET_RELATIVE, {
-    basis: 'closed form with the shape factor of the taper, contact line of the set-up, no feed pressure',
-    sources: [SOURCES.smith1986, SOURCES.taylor1964, SOURCES.shapeFactor],
-    valid: notes.length === 0,
-    ...(notes.length === 0 ? {} : { note: notes.join('; ') }),
-  });
-  return { ...base, low: Math.max(base.low, value * LEAST_ONSET_SHARE) };
-}
-/** A doubled range may not reach zero volts: feed overpressure up to 1.5 γ/R halves the onset (computed), no more is assumed. */
-const LEAST_ONSET_SHARE = 0.3;
-
 function piecesOf(setup: Setup): LiquidPiece[] {
   return setup.voltage.column.map((piece) => ({
     bore: piece.bore_um * UM,
@@ -342,89 +279,6 @@ function tipEstimate(
     sources: [SOURCES.ohm],
   });
   return drop.value === 0 ? range : inheritValidity(range, onset, drop);
-}
-
-interface Electric {
-  state: ElectricState;
-  tip?: number;
-}
-
-function electricState(
-  setup: Setup,
-  load: SprayLoad,
-  resistance: number,
-  pieces: readonly LiquidPiece[],
-  conductivity: number,
-  inletSide: number,
-  window: { low: number; high: number; advised: number },
-): Electric {
-  const volts = (v: number) => `${Math.round(v)} V`;
-  if (setup.voltage.supply_V === undefined) {
-    const supply = supplyFor(load, window.advised, resistance) + inletSide;
-    if (supply > HIGH_SUPPLY_V) {
-      const allowed = (HIGH_SUPPLY_V - inletSide - window.advised) / loadCurrent(load, window.advised);
-      const cure =
-        allowed > 0 && resistance > 0
-          ? `a contact within ${figure(reachFromTip(conductivity, pieces, allowed) * 1e3)} mm of the tip would need less`
-          : 'change the wetted rim or the distance first';
-      return {
-        state: {
-          kind: 'no cone-jet at this supply and contact',
-          sentence: `No supply can be advised for this set-up: more than ${volts(HIGH_SUPPLY_V)} would be needed; ${cure}.`,
-        },
-      };
-    }
-    return {
-      tip: window.advised,
-      state: {
-        kind: 'cone-jet expected',
-        sentence: `No supply voltage is stated: about ${volts(supply)} at the supply would put the advised ${volts(window.advised)} at the tip.`,
-      },
-    };
-  }
-  const across = setup.voltage.supply_V - inletSide;
-  if (across < load.onset)
-    return {
-      state: {
-        kind: 'below onset',
-        sentence: `${volts(setup.voltage.supply_V)} at the supply is ${volts(across)} against the inlet, below the expected onset of ${volts(load.onset)} even without any drop.`,
-      },
-    };
-  const tip = tipVoltage(load, across, resistance);
-  if (tip === undefined) {
-    const allowed = Math.max(0, (across - window.low) / loadCurrent(load, window.low));
-    const reach = reachFromTip(conductivity, pieces, allowed) * 1e3;
-    const place =
-      across > window.low
-        ? `a contact within ${figure(reach)} mm of the tip would work`
-        : 'only a contact at the tip with a higher supply would work';
-    return {
-      state: {
-        kind: 'no cone-jet at this supply and contact',
-        sentence: `No cone-jet at this supply and contact: the liquid column would take ${volts(load.current * resistance)} at ${figure(load.current / NA)} nA; ${place}.`,
-      },
-    };
-  }
-  const lost = across - tip;
-  const losing = lost > 0.5 ? `, ${volts(lost)} of the supply lost in the liquid column` : '';
-  if (tip > window.high)
-    return {
-      tip,
-      state: {
-        kind: 'above window',
-        sentence: `${volts(tip)} at the tip${losing}: above where tilt or several jets are expected (${volts(window.high)}).`,
-      },
-    };
-  return {
-    tip,
-    state: {
-      kind: 'cone-jet expected',
-      sentence:
-        tip < window.low
-          ? `${volts(tip)} at the tip${losing}: just past onset, pulsation is still likely below ${volts(window.low)}.`
-          : `${volts(tip)} at the tip${losing}: inside the expected window, ${volts(window.low)} to ${volts(window.high)}.`,
-    },
-  };
 }
 
 function gradientRow(time_min: number, organic_percent: number, plan: Plan): GradientRow {

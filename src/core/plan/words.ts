@@ -3,6 +3,7 @@ import type { Estimate } from '../estimate.ts';
 import type { Setup } from '../setup.ts';
 import { sparkVoltage } from '../window/index.ts';
 import { figure } from './figure.ts';
+import { inletSide_V } from './geometry.ts';
 import type { Plan } from './plan.ts';
 
 export type PlanNumbers = Omit<Plan, 'limited_by' | 'warnings' | 'cautions' | 'along_gradient' | 'not_known'>;
@@ -80,7 +81,7 @@ export function warningsFor(setup: Setup, plan: PlanNumbers): string[] {
     plan.electric_state.kind !== 'flow below the minimum'
   )
     warnings.push(plan.electric_state.sentence);
-  const inletSide = (setup.polarity === 'positive' ? 1 : -1) * setup.inlet.potential_V;
+  const inletSide = inletSide_V(setup);
   const across = supply - inletSide;
   const spark = SPARK_SHARE * sparkVoltage(setup.inlet.distance_mm / 1000);
   if (across > spark)

@@ -1,7 +1,8 @@
-import { Button, Textarea, TextInput } from '@mantine/core';
+import { Button, Textarea } from '@mantine/core';
 import { useMutation, useQueryClient } from '@tanstack/react-query';
 import { useState } from 'react';
 import { keepNote } from '../api.ts';
+import { WhoField } from '../who-field.tsx';
 
 /** A dated event on an emitter, a set-up or a run: 'new tip', 'bottle changed'. */
 export function NoteForm({ on }: { on: string }) {
@@ -35,15 +36,7 @@ export function NoteForm({ on }: { on: string }) {
         error={missing ? 'missing; expected a few words' : undefined}
         onChange={(event) => setText(event.currentTarget.value)}
       />
-      <TextInput
-        mt="sm"
-        maw={320}
-        label="Your name or initials (optional)"
-        autoComplete="off"
-        maxLength={80}
-        value={who}
-        onChange={(event) => setWho(event.currentTarget.value)}
-      />
+      <WhoField mt="sm" maw={320} value={who} onChange={setWho} />
       <div className="row" style={{ marginTop: '0.8rem' }}>
         <Button type="submit" loading={keep.isPending}>
           Keep the note

@@ -1,4 +1,4 @@
-import { Button, TextInput } from '@mantine/core';
+import { Button } from '@mantine/core';
 import { useDocumentTitle } from '@mantine/hooks';
 import { useMutation } from '@tanstack/react-query';
 import { useEffect, useMemo, useRef, useState } from 'react';
@@ -8,6 +8,7 @@ import { keepPlan } from '../api.ts';
 import { pictureText, saveJson, saveText } from '../save.ts';
 import { Sentences } from '../sentences.tsx';
 import { useWidth } from '../use-width.ts';
+import { WhoField } from '../who-field.tsx';
 import { figure } from '../words.ts';
 import { DraftContext, type SetupDraft, withValue } from './draft.ts';
 import { exampleSetup } from './example-setup.ts';
@@ -208,14 +209,7 @@ function KeepPlan({ draft, usable }: { draft: SetupDraft; usable: boolean }) {
   const keep = useMutation({ mutationFn: () => keepPlan(draft, who.trim()) });
   return (
     <div className="row" style={{ alignItems: 'flex-end', marginBottom: '0.75rem' }}>
-      <TextInput
-        w={270}
-        label="Your name or initials (optional)"
-        autoComplete="off"
-        maxLength={80}
-        value={who}
-        onChange={(event) => setWho(event.currentTarget.value)}
-      />
+      <WhoField w={270} value={who} onChange={setWho} />
       <Button onClick={() => keep.mutate()} disabled={!usable} loading={keep.isPending}>
         Keep this plan
       </Button>

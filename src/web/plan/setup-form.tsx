@@ -145,18 +145,7 @@ function VoltageGroup() {
                   otherwise="1"
                 />
               </div>
-              <Button
-                variant="subtle"
-                mt="xs"
-                onClick={() =>
-                  set(
-                    'voltage.column',
-                    pieces.filter((_, j) => j !== i),
-                  )
-                }
-              >
-                Remove piece {i + 1}
-              </Button>
+              <RemoveButton path="voltage.column" entries={pieces} index={i} word="piece" />
             </fieldset>
           ))}
           <Button
@@ -217,18 +206,7 @@ function GradientGroup() {
             <NumberField path={`gradient.table.${i}.time_min`} label="Time" unit="min" />
             <NumberField path={`gradient.table.${i}.percent_B`} label="Share of B" unit="%" />
           </div>
-          <Button
-            variant="subtle"
-            mt="xs"
-            onClick={() =>
-              set(
-                'gradient.table',
-                rows.filter((_, j) => j !== i),
-              )
-            }
-          >
-            Remove line {i + 1}
-          </Button>
+          <RemoveButton path="gradient.table" entries={rows} index={i} word="line" />
         </fieldset>
       ))}
       <div className="row wide">
@@ -248,6 +226,16 @@ function GradientGroup() {
         </Button>
       </div>
     </Group>
+  );
+}
+
+function RemoveButton(props: { path: string; entries: readonly unknown[]; index: number; word: string }) {
+  const { set } = useDraft();
+  const others = props.entries.filter((_, i) => i !== props.index);
+  return (
+    <Button variant="subtle" mt="xs" onClick={() => set(props.path, others)}>
+      Remove {props.word} {props.index + 1}
+    </Button>
   );
 }
 

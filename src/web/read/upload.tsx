@@ -1,6 +1,7 @@
-import { Button, TextInput } from '@mantine/core';
+import { Button } from '@mantine/core';
 import { useEffect, useId, useRef, useState } from 'react';
 import { type KeptRun, keepRun } from '../api.ts';
+import { WhoField } from '../who-field.tsx';
 import { bytesText } from '../words.ts';
 
 type Stage =
@@ -67,15 +68,7 @@ export function Upload({ onKept }: { onKept: (kept: KeptRun) => void }) {
               if (file) void start(file);
             }}
           />
-          <TextInput
-            mt="sm"
-            maw={320}
-            label="Your name or initials (optional)"
-            autoComplete="off"
-            maxLength={80}
-            value={who}
-            onChange={(event) => setWho(event.currentTarget.value)}
-          />
+          <WhoField mt="sm" maw={320} value={who} onChange={setWho} />
         </>
       )}
       {stage.kind === 'sending' && <Sending stage={stage} />}
