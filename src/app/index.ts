@@ -3,11 +3,14 @@ export { type RunReading, readingCsv, readingText } from '../evidence/index.ts';
 export { type Bench, type BenchOptions, benchFolder, openBench } from './bench.ts';
 export { type DemoBench, ensureDemoBench } from './demo-bench.ts';
 export { packagePath, version } from './package-root.ts';
-export { type KeptPlan, planAndKeep } from './plan-and-keep.ts';
+export { type KeptPlan, keepPlan, planAndKeep } from './plan-and-keep.ts';
 export {
   fileName,
   type KeptReading,
+  keepReading,
   type ReadOptions,
+  type RunAsRead,
+  readOneRun,
   readRunAndKeep,
   readRunStreamAndKeep,
 } from './read-and-keep.ts';

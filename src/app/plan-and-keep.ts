@@ -11,7 +11,17 @@ export interface KeptPlan {
 }
 
 export async function planAndKeep(bench: Bench, setup: Setup, who = '', invented = false): Promise<KeptPlan> {
-  const plan = planFor(setup);
+  return keepPlan(bench, setup, planFor(setup), who, invented);
+}
+
+/** Keeps a plan that was computed already. */
+export async function keepPlan(
+  bench: Bench,
+  setup: Setup,
+  plan: Plan,
+  who = '',
+  invented = false,
+): Promise<KeptPlan> {
   const stamp = bench.stamp(who, invented);
   return bench.store.atomically(async (writer) => {
     const { id: setup_id, emitter_id } = await writer.addSetup(setup, stamp);

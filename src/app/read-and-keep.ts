@@ -14,10 +14,16 @@ export interface ReadOptions {
   signal?: AbortSignal | undefined;
 }
 
-export interface KeptReading {
+/** A run as read, with what the bench keeps of its file. */
+export interface RunAsRead {
   reading: RunReading;
   sha256: string;
   bytes: number;
+  /** Without folders. */
+  name: string;
+}
+
+export interface KeptReading extends Omit<RunAsRead, 'name'> {
   /** Absent where no bench was given. */
   run_id?: string;
   reading_id?: string;
@@ -28,7 +34,7 @@ export async function readRunAndKeep(
   path: string,
   options: ReadOptions = {},
 ): Promise<KeptReading> {
-  return kept(bench, await readRunFile(path, inputOptions(options)), path, options);
+  return keptWhereAsked(bench, await readOneRun(path, options), options.who);
 }
 
 /** A stream that ends in an error (an upload that was broken off) stores nothing and throws that error. */
@@ -38,7 +44,28 @@ export async function readRunStreamAndKeep(
   name: string,
   options: ReadOptions = {},
 ): Promise<KeptReading> {
-  return kept(bench, await readRunStream(stream, inputOptions(options)), name, options);
+  const run = asRead(await readRunStream(stream, inputOptions(options)), name);
+  return keptWhereAsked(bench, run, options.who);
+}
+
+export async function readOneRun(path: string, options: ReadOptions = {}): Promise<RunAsRead> {
+  return asRead(await readRunFile(path, inputOptions(options)), path);
+}
+
+/** Keeps a run that was read already: run and reading together or not at all. */
+export async function keepReading(
+  bench: Bench,
+  { reading, sha256, bytes, name }: RunAsRead,
+  who = '',
+): Promise<{ run_id: string; reading_id: string }> {
+  const stamp = bench.stamp(who, reading.invented);
+  const run = { sha256, name, bytes, format: reading.format, ms1_count: reading.ms1_count };
+  return bench.store.atomically(async (writer) => {
+    const { id: run_id } = await writer.addRun(run, stamp);
+    const facts = { title: reading.verdict.sentence, document: reading };
+    const { id: reading_id } = await writer.addReading(run_id, facts, stamp);
+    return { run_id, reading_id };
+  });
 }
 
 /** Last part of a path of any system, in one line. */
@@ -46,22 +73,13 @@ export function fileName(path: string): string {
   return oneLine(path.split(/[/\\]/).at(-1) ?? '');
 }
 
-async function kept(
-  bench: Bench | undefined,
-  { record, sha256, bytes }: ReadRun,
-  path: string,
-  options: ReadOptions,
-): Promise<KeptReading> {
-  const reading = readRun(record);
-  if (!bench) return { reading, sha256, bytes };
-  const stamp = bench.stamp(options.who ?? '', record.invented);
-  const run = { sha256, name: fileName(path), bytes, format: record.format, ms1_count: record.ms1_count };
-  return bench.store.atomically(async (writer) => {
-    const { id: run_id } = await writer.addRun(run, stamp);
-    const facts = { title: reading.verdict.sentence, document: reading };
-    const { id: reading_id } = await writer.addReading(run_id, facts, stamp);
-    return { reading, sha256, bytes, run_id, reading_id };
-  });
+function asRead({ record, sha256, bytes }: ReadRun, path: string): RunAsRead {
+  return { reading: readRun(record), sha256, bytes, name: fileName(path) };
+}
+
+async function keptWhereAsked(bench: Bench | undefined, run: RunAsRead, who?: string): Promise<KeptReading> {
+  const { name: _name, ...read } = run;
+  return bench === undefined ? read : { ...read, ...(await keepReading(bench, run, who)) };
 }
 
 function inputOptions({ onProgress, signal }: ReadOptions) {

@@ -3,7 +3,6 @@ import { Command } from 'commander';
 import { type Bench, openBench } from '../app/index.ts';
 import { type BenchItem, type BenchKind, benchKinds, noteRequestSchema } from '../contract/index.ts';
 import { inputError } from '../core/errors.ts';
-import { storeFault } from './keep.ts';
 
 export function benchCommand(): Command {
   const bench = new Command('bench').description(
@@ -61,9 +60,7 @@ export function benchCommand(): Command {
 }
 
 async function open(task: (bench: Bench) => Promise<void>): Promise<void> {
-  const bench = await openBench().catch((error: unknown) => {
-    throw storeFault(error);
-  });
+  const bench = await openBench();
   try {
     await task(bench);
   } finally {

@@ -1,5 +1,5 @@
 import { type Bench, openBench } from '../app/index.ts';
-import { InputError, inputError } from '../core/errors.ts';
+import { InputError } from '../core/errors.ts';
 
 /**
  * Runs a task with the bench, or without one where it was declined or cannot be opened: a result already computed is
@@ -9,25 +9,32 @@ export async function withBench<T>(
   keep: boolean,
   task: (bench: Bench | undefined) => Promise<T>,
 ): Promise<T> {
-  let bench: Bench | undefined;
-  if (keep) {
-    try {
-      bench = await openBench();
-    } catch (error) {
-      process.stderr.write(`steadycone: not kept: ${storeFault(error).message}\n`);
-    }
-  }
+  const bench = keep ? await sayNotKept(() => openBench()) : undefined;
   try {
     return await task(bench);
   } finally {
-    await bench?.close();
+    await keptOrNot(bench, (open) => open.close());
   }
 }
 
-/** A failure of the store's file in the house grammar; anything else is thrown as it is. */
-export function storeFault(error: unknown): InputError {
-  if (error instanceof InputError) return error;
-  const { code, message } = error as { code?: unknown; message?: string };
-  if (typeof code !== 'string' || !/^(SQLITE_|ENOSPC|EROFS|EDQUOT)/.test(code)) throw error;
-  return inputError('invalid', 'bench store', message ?? code, 'a disk with room that you may write to');
+/** What was computed is worth more than its record: a store that fails says so and the result is still printed. */
+export async function keptOrNot<T>(
+  bench: Bench | undefined,
+  keeping: (bench: Bench) => Promise<T>,
+): Promise<T | undefined> {
+  return bench === undefined ? undefined : sayNotKept(() => keeping(bench));
+}
+
+/** A full disk fails at every file and again on closing: one line is enough. */
+const said = new Set<string>();
+
+async function sayNotKept<T>(work: () => Promise<T>): Promise<T | undefined> {
+  try {
+    return await work();
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error;
+    if (!said.has(error.message)) process.stderr.write(`steadycone: not kept: ${error.message}\n`);
+    said.add(error.message);
+    return undefined;
+  }
 }

@@ -1,8 +1,8 @@
 import { Command } from 'commander';
-import { type KeptPlan, loadSetupFile, type Plan, planAndKeep } from '../app/index.ts';
+import { type KeptPlan, keepPlan, loadSetupFile, type Plan } from '../app/index.ts';
 import { planFor, planText } from '../core/plan/index.ts';
 import type { Setup } from '../core/setup.ts';
-import { storeFault, withBench } from './keep.ts';
+import { keptOrNot, withBench } from './keep.ts';
 
 interface PlanOptions {
   json?: true;
@@ -21,8 +21,7 @@ export function planCommand(): Command {
       const setup = await loadSetupFile(path);
       await withBench(options.keep, async (bench) => {
         const plan = planFor(setup);
-        const kept =
-          bench === undefined ? undefined : await keptOrNot(planAndKeep(bench, setup, options.who));
+        const kept = await keptOrNot(bench, (open) => keepPlan(open, setup, plan, options.who));
         if (options.json)
           process.stdout.write(`${JSON.stringify(planDocument(setup, plan, kept), null, 2)}\n`);
         else
@@ -38,14 +37,4 @@ function planDocument(setup: Setup, { liquid, ...rest }: Plan, kept: KeptPlan | 
   const ids =
     kept === undefined ? {} : { setup_id: kept.setup_id, emitter_id: kept.emitter_id, plan_id: kept.plan_id };
   return { ...ids, setup, ...liquid, ...rest };
-}
-
-/** The plan is worth more than its record: a store that fails says so and the plan is still printed. */
-async function keptOrNot(keeping: Promise<KeptPlan>): Promise<KeptPlan | undefined> {
-  try {
-    return await keeping;
-  } catch (error) {
-    process.stderr.write(`steadycone: not kept: ${storeFault(error).message}\n`);
-    return undefined;
-  }
 }

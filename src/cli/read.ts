@@ -1,8 +1,8 @@
 import { basename } from 'node:path';
 import { Command } from 'commander';
-import { readingCsv, readingText, readRunAndKeep } from '../app/index.ts';
+import { keepReading, readingCsv, readingText, readOneRun } from '../app/index.ts';
 import { InputError } from '../core/errors.ts';
-import { withBench } from './keep.ts';
+import { keptOrNot, withBench } from './keep.ts';
 import { refusal } from './refusal.ts';
 
 interface ReadOptions {
@@ -27,17 +27,15 @@ export function readCommand(): Command {
           const file = basename(path);
           try {
             const onProgress = progressLine(file);
-            const kept = await readRunAndKeep(bench, path, {
-              who: options.who,
-              onProgress: onProgress.update,
-            });
+            const run = await readOneRun(path, { onProgress: onProgress.update });
             onProgress.clear();
-            const { reading, ...ids } = kept;
-            if (options.json) results.push({ file, ...ids, ...reading });
+            const kept = await keptOrNot(bench, (open) => keepReading(open, run, options.who));
+            const { reading, sha256, bytes } = run;
+            if (options.json) results.push({ file, sha256, bytes, ...kept, ...reading });
             else if (options.csv) process.stdout.write(readingCsv(reading));
             else
               process.stdout.write(
-                `${file}\n${readingText(reading)}\n${kept.reading_id ? `\nKept as ${kept.reading_id} on the bench.\n` : ''}\n`,
+                `${file}\n${readingText(reading)}\n${kept ? `\nKept as ${kept.reading_id} on the bench.\n` : ''}\n`,
               );
             if (reading.broken) {
               process.stderr.write(

@@ -19,7 +19,10 @@ export function addErrors(app: FastifyInstance): void {
 
 function statusOf(refusal: InputError, error: FastifyError): number {
   if (refusal !== (error as unknown)) return error.statusCode ?? 400;
-  return refusal.faults.some((fault) => fault.kind === 'unknown' && fault.where === 'bench item') ? 404 : 400;
+  const [fault] = refusal.faults;
+  if (fault?.kind === 'unknown' && fault.where === 'bench item') return 404;
+  // The request was sound; the bench cannot be written now.
+  return fault?.where === 'bench store' || fault?.where === 'bench folder' ? 503 : 400;
 }
 
 function knownRefusal(error: FastifyError): InputError | undefined {

@@ -61,6 +61,8 @@ const openers: Record<DriverName, () => Promise<Opener>> = {
   },
 };
 
+const NOTHING_DONE = { changes: 0, lastInsertRowid: 0 };
+
 /**
  * What Kysely needs of a database. Every transaction here writes, so it takes the write lock at its beginning: a lock
  * taken later, after reading, fails at once when another process has written in between.
@@ -72,7 +74,15 @@ function adapted(database: RawDatabase): SqliteDatabase {
       return {
         reader: statement.reader,
         all: (parameters) => statement.all(parameters),
-        run: (parameters) => statement.run(parameters),
+        run: (parameters) => {
+          try {
+            return statement.run(parameters);
+          } catch (error) {
+            // A full disk makes SQLite roll back by itself; a second rollback must not hide the fault behind it.
+            if (sql === 'rollback' && /no transaction is active/.test(firstLine(error))) return NOTHING_DONE;
+            throw error;
+          }
+        },
         iterate: (parameters) => statement.iterate(parameters),
       };
     },

@@ -1,6 +1,6 @@
 /** The bench folder: made when absent, and refused in one line when it cannot be written. */
 import { access, constants, mkdir, stat } from 'node:fs/promises';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { type InputError, inputError } from '../core/errors.ts';
 
 export const STORE_FILE = 'bench.sqlite';
@@ -9,13 +9,27 @@ export const STORE_FILE = 'bench.sqlite';
 export async function writableStoreFile(folder: string): Promise<string> {
   const file = join(folder, STORE_FILE);
   try {
-    await mkdir(folder, { recursive: true });
+    await made(folder);
     await access(folder, constants.R_OK | constants.W_OK | constants.X_OK);
     if (await exists(file)) await access(file, constants.R_OK | constants.W_OK);
   } catch {
     throw notWritable(folder);
   }
   return file;
+}
+
+/** Level by level: Node's own recursive mkdir never ends where a system path such as /proc answers that its parent is missing. */
+async function made(folder: string): Promise<void> {
+  try {
+    await mkdir(folder);
+  } catch (error) {
+    const { code } = error as NodeJS.ErrnoException;
+    if (code === 'EEXIST') return;
+    const parent = dirname(folder);
+    if (code !== 'ENOENT' || parent === folder || (await exists(parent))) throw error;
+    await made(parent);
+    await mkdir(folder);
+  }
 }
 
 export function notWritable(folder: string): InputError {

@@ -3,9 +3,9 @@
  * its promise resolves, so a killed process or a power cut loses nothing that was acknowledged.
  */
 import { Kysely, SqliteDialect, sql } from 'kysely';
-import { InputError, inputError } from '../core/errors.ts';
 import { type DriverName, openFile } from './driver.ts';
-import { notWritable, writableStoreFile } from './folder.ts';
+import { damaged, storeFault } from './fault.ts';
+import { writableStoreFile } from './folder.ts';
 import { migrate } from './migrations.ts';
 import { type Reader, readerOn } from './reader.ts';
 import type { Tables } from './tables.ts';
@@ -35,13 +35,26 @@ export async function openStore(folder: string, options: StoreOptions = {}): Pro
     return storeOn(db, opened.driver, folder, file);
   } catch (error) {
     await db?.destroy();
-    throw error instanceof InputError ? error : openingFault(error, folder, file);
+    throw storeFault(error, folder, file);
   }
 }
 
+type Guard = <T>(work: () => Promise<T>) => Promise<T>;
+
+function guardOf(folder: string, file: string): Guard {
+  return async (work) => {
+    try {
+      return await work();
+    } catch (error) {
+      throw storeFault(error, folder, file);
+    }
+  };
+}
+
 function storeOn(db: Kysely<Tables>, driver: DriverName, folder: string, file: string): Store {
+  const guarded = guardOf(folder, file);
   const atomically: Store['atomically'] = (work) =>
-    db.transaction().execute((transaction) => work(writerOn(transaction)));
+    guarded(() => db.transaction().execute((transaction) => work(writerOn(transaction))));
   let closing: Promise<void> | undefined;
   return {
     driver,
@@ -55,7 +68,7 @@ function storeOn(db: Kysely<Tables>, driver: DriverName, folder: string, file: s
     note: (request, stamp) => atomically((writer) => writer.note(request, stamp)),
     atomically,
     close: () => {
-      closing ??= closed(db);
+      closing ??= guarded(() => closed(db));
       return closing;
     },
   };
@@ -88,31 +101,4 @@ async function checkIntegrity(db: Kysely<Tables>, file: string): Promise<void> {
   const strays = await sql`pragma foreign_key_check`.execute(db);
   if (strays.rows.length > 0)
     throw damaged(file, `${strays.rows.length} rows point to rows that are not there`);
-}
-
-function damaged(file: string, answer: string): InputError {
-  const found = `${file}, damaged: ${answer.replace(/\s+/g, ' ').slice(0, 200)}`;
-  return inputError(
-    'invalid',
-    'bench store',
-    found,
-    'an intact SQLite file; nothing was changed, move the file away and put a copy of it back',
-  );
-}
-
-function openingFault(error: unknown, folder: string, file: string): unknown {
-  if (!(error instanceof Error)) return error;
-  const code = String((error as { code?: unknown }).code ?? '');
-  if (/CANTOPEN|READONLY|PERM|EACCES|EROFS/.test(code)) return notWritable(folder);
-  if (/CORRUPT|NOTADB/.test(code) || /not a database|malformed/.test(error.message))
-    return damaged(file, error.message);
-  if (/BUSY|LOCKED/.test(code) || /database is locked/.test(error.message)) {
-    return inputError(
-      'invalid',
-      'bench store',
-      `${file}, locked by another program`,
-      'one that is free to write',
-    );
-  }
-  return error;
 }

@@ -153,6 +153,29 @@ describe('steadycone bench', () => {
   });
 });
 
+describe('a bench folder that cannot be made', () => {
+  it.runIf(process.platform === 'linux')('is one line below a system path too, and does not hang', () => {
+    const result = spawnSync(process.execPath, [program, 'bench', 'list'], {
+      encoding: 'utf8',
+      env: { ...process.env, STEADYCONE_HOME: '/proc/steadycone/bench' },
+      timeout: 20_000,
+    });
+    expect(result.status).toBe(1);
+    expect(result.stderr.trim().split('\n')).toHaveLength(1);
+    expect(result.stderr).toContain('not writable; expected a folder you may write to');
+  });
+
+  it('does not cost the plan that was asked for', () => {
+    const result = spawnSync(process.execPath, [program, 'plan', example], {
+      encoding: 'utf8',
+      env: { ...process.env, STEADYCONE_HOME: join(scratch('a-file', 'x'), 'below') },
+    });
+    expect(result.status).toBe(0);
+    expect(result.stdout).toContain('Limited most by:');
+    expect(result.stderr).toMatch(/^steadycone: not kept: invalid bench folder/);
+  });
+});
+
 describe('steadycone setup and schema', () => {
   it('prints a starting document that plans as it stands', () => {
     const path = scratch('start.yaml', call('setup', 'new').out);
