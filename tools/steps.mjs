@@ -12,6 +12,7 @@ import {
 } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { writeCatalogueIndex } from './catalogue.mjs';
 
 export const root = join(dirname(fileURLToPath(import.meta.url)), '..');
 
@@ -82,6 +83,7 @@ function linkOwnCommand() {
 
 /** Compiles rooms and page; skipped when no source changed since the last build. */
 export function build({ force = false } = {}) {
+  writeCatalogueIndex();
   const stamp = join(root, 'dist', '.built');
   const state = fingerprint();
   if (!force && existsSync(stamp) && readFileSync(stamp, 'utf8') === state) return;
