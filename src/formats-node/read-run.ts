@@ -8,6 +8,7 @@ import { stat } from 'node:fs/promises';
 import { basename } from 'node:path';
 import { constants, createGunzip } from 'node:zlib';
 import { inputError } from '../core/errors.ts';
+import type { OnMs1 } from '../formats/ms1-spectrum.ts';
 import { runReader } from '../formats/run-reader.ts';
 import type { RunRecord } from '../formats/run-record.ts';
 import { inflate } from './inflate.ts';
@@ -15,6 +16,8 @@ import { inflate } from './inflate.ts';
 export interface ReadOptions {
   /** `bytesTotal` is 0 when the length is not known. */
   onProgress?: (bytesRead: number, bytesTotal: number) => void;
+  /** Told of each MS1 spectrum as it is read; see `RunReaderOptions`. */
+  onMs1?: OnMs1 | undefined;
   /** Stops reading; the promise rejects with the signal's reason. */
   signal?: AbortSignal;
 }
@@ -59,9 +62,9 @@ async function readStream(
   options: ReadOptions,
   bytesTotal: number,
 ): Promise<ReadRun> {
-  const { onProgress, signal } = options;
+  const { onProgress, signal, onMs1 } = options;
   const hash = createHash('sha256');
-  const reader = runReader({ inflate });
+  const reader = runReader(onMs1 === undefined ? { inflate } : { inflate, onMs1 });
   let bytes = 0;
   let head: Uint8Array | undefined = new Uint8Array(0);
   let unpacker: Unpacker | undefined;

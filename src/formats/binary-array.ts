@@ -3,16 +3,20 @@
  * longer than it is not collected, and zlib data that unpack to more are refused, so a small file cannot fill the memory.
  */
 import type { Base64Text } from './base64.ts';
+import type { ValueBuffer } from './ms1-spectrum.ts';
+import { type NumpressKind, numpressValues } from './numpress.ts';
 import type { Inflate } from './run-record.ts';
 import type { WarningKey } from './warning-tally.ts';
 
 export type NumberType = 'float32' | 'float64' | 'int32' | 'int64';
-export type Compression = 'none' | 'zlib' | 'numpress' | 'zstd';
+export type Compression = 'none' | 'zlib' | 'zstd';
 
 export interface StoredArray {
   /** undefined when the file names none that is known. */
   type: NumberType | undefined;
   compression: Compression | undefined;
+  /** Present where the numbers are MS-Numpress, inside the compression. */
+  numpress?: NumpressKind | undefined;
   /** Declared number of values; NaN when not declared. */
   declared: number;
   little_endian: boolean;
@@ -21,6 +25,8 @@ export interface StoredArray {
 export interface ArrayValues {
   count: number;
   at: (index: number) => number;
+  /** The same values as one typed array where the bytes lie so; it holds until the next array is read. */
+  whole?: Float64Array | Float32Array | undefined;
 }
 
 const BYTES: Record<NumberType, number> = { float32: 4, float64: 8, int32: 4, int64: 8 };
@@ -45,8 +51,10 @@ export function arrayValues(
   text: Base64Text,
   inflate: Inflate,
 ): ArrayValues | { fault: WarningKey } {
-  if (array.compression === 'numpress' || array.compression === 'zstd') return { fault: array.compression };
-  if (array.type === undefined || array.compression === undefined) return { fault: 'array_type' };
+  const { numpress } = array;
+  if (array.compression === 'zstd') return { fault: 'zstd' };
+  if ((array.type === undefined || array.compression === undefined) && numpress === undefined)
+    return { fault: 'array_type' };
   if (text.overflow) return { fault: 'unequal' };
   let bytes = text.decode();
   if (bytes === undefined) return { fault: 'base64' };
@@ -57,11 +65,20 @@ export function arrayValues(
       return { fault: 'zlib' };
     }
   }
+  if (numpress !== undefined) {
+    const most = Number.isNaN(array.declared) ? UNDECLARED_BYTES / 8 : array.declared + 1;
+    const values = numpressValues(numpress, bytes, most);
+    if (values === undefined) return { fault: 'numpress' };
+    if (!Number.isNaN(array.declared) && values.length !== array.declared) return { fault: 'unequal' };
+    return { count: values.length, at: (i) => values[i]!, whole: values };
+  }
+  if (array.type === undefined) return { fault: 'array_type' };
   const size = BYTES[array.type];
   if (bytes.length % size !== 0) return { fault: 'unequal' };
   const count = bytes.length / size;
   if (!Number.isNaN(array.declared) && count !== array.declared) return { fault: 'unequal' };
-  return { count, at: reader(array.type, bytes, array.little_endian) };
+  const whole = array.little_endian ? viewOf(array.type, bytes, count) : undefined;
+  return { count, at: reader(array.type, bytes, array.little_endian), whole };
 }
 
 /** Sum of every `stride`-th value from `first` on, and whether a negative one was met. NaN spreads into the sum. */
@@ -72,8 +89,9 @@ export function sumOf(
 ): { sum: number; negative: boolean } {
   let sum = 0;
   let negative = false;
+  const { whole } = values;
   for (let i = first; i < values.count; i += stride) {
-    const value = values.at(i);
+    const value = whole ? whole[i]! : values.at(i);
     sum += value;
     if (value < 0) negative = true;
   }
@@ -84,6 +102,22 @@ function bytesLimit(array: StoredArray): number {
   if (Number.isNaN(array.declared)) return UNDECLARED_BYTES;
   const size = array.type === undefined ? 8 : BYTES[array.type];
   return Math.min(array.declared * size + SLACK_BYTES, LARGEST_BYTES);
+}
+
+const LITTLE_ENDIAN_HERE = new Uint8Array(new Uint16Array([1]).buffer)[0] === 1;
+
+function viewOf(type: NumberType, bytes: Uint8Array, count: number): Float64Array | Float32Array | undefined {
+  if (!LITTLE_ENDIAN_HERE || bytes.byteOffset % BYTES[type] !== 0) return undefined;
+  const buffer = bytes.buffer as ArrayBuffer;
+  if (type === 'float64') return new Float64Array(buffer, bytes.byteOffset, count);
+  return type === 'float32' ? new Float32Array(buffer, bytes.byteOffset, count) : undefined;
+}
+
+/** Copies every `stride`-th value from `first` on. */
+export function copyValues(values: ArrayValues, first: number, stride: number, buffer: ValueBuffer): void {
+  const out = buffer.take(Math.ceil(Math.max(0, values.count - first) / stride));
+  if (values.whole && stride === 1) out.set(values.whole);
+  else for (let k = 0, i = first; i < values.count; k += 1, i += stride) out[k] = values.at(i);
 }
 
 function reader(type: NumberType, bytes: Uint8Array, little: boolean): (index: number) => number {

@@ -4,6 +4,7 @@
  */
 import type { Compression, NumberType, StoredArray } from './binary-array.ts';
 import { decimal, wholeNumber } from './numerals.ts';
+import type { NumpressKind } from './numpress.ts';
 import type { WarningKey } from './warning-tally.ts';
 import type { Attributes } from './xml-sink.ts';
 
@@ -17,9 +18,10 @@ export interface Param {
 }
 
 export interface ArrayState {
-  kind: 'intensity' | 'time' | 'trace' | 'other';
+  kind: 'mz' | 'intensity' | 'time' | 'trace' | 'other';
   types: NumberType[];
   compressions: Compression[];
+  numpress: NumpressKind | undefined;
   declared: number;
   unit: string;
   unitName: string;
@@ -76,18 +78,22 @@ export const NUMBER_TYPES: Record<string, NumberType> = {
 export const COMPRESSIONS: Record<string, Compression> = {
   'MS:1000576': 'none',
   'MS:1000574': 'zlib',
-  'MS:1002312': 'numpress',
-  'MS:1002313': 'numpress',
-  'MS:1002314': 'numpress',
-  'MS:1002746': 'numpress',
-  'MS:1002747': 'numpress',
-  'MS:1002748': 'numpress',
   'MS:1003780': 'zstd',
   'MS:1003781': 'zstd',
   'MS:1003782': 'zstd',
   'MS:1003783': 'zstd',
   'MS:1003784': 'zstd',
   'MS:1003785': 'zstd',
+};
+
+/** Numbers as MS-Numpress; the second three are zlib besides. */
+const NUMPRESS: Record<string, { kind: NumpressKind; zlib: boolean }> = {
+  'MS:1002312': { kind: 'linear', zlib: false },
+  'MS:1002313': { kind: 'pic', zlib: false },
+  'MS:1002314': { kind: 'slof', zlib: false },
+  'MS:1002746': { kind: 'linear', zlib: true },
+  'MS:1002747': { kind: 'pic', zlib: true },
+  'MS:1002748': { kind: 'slof', zlib: true },
 };
 
 export const TRACE_NAMES: Record<string, string> = { 'MS:1003019': 'pressure', 'MS:1003020': 'flow rate' };
@@ -196,8 +202,13 @@ export function arrayParam(array: ArrayState, param: Param): void {
   const { accession } = param;
   const type = NUMBER_TYPES[accession];
   const compression = COMPRESSIONS[accession];
+  const numpress = NUMPRESS[accession];
   if (type !== undefined) array.types.push(type);
   else if (compression !== undefined) array.compressions.push(compression);
+  else if (numpress !== undefined) {
+    array.numpress = numpress.kind;
+    if (numpress.zlib) array.compressions.push('zlib');
+  } else if (accession === 'MS:1000514') array.kind = 'mz';
   else if (accession === 'MS:1000515') array.kind = 'intensity';
   else if (accession === 'MS:1000595') array.kind = 'time';
   else if (accession === 'MS:1000821' || accession === 'MS:1000820') array.kind = 'trace';
@@ -208,13 +219,16 @@ export function arrayParam(array: ArrayState, param: Param): void {
   }
 }
 
-/** Older files name MS-Numpress and zlib side by side; the one that cannot be read decides. */
+/** What cannot be read decides; MS-Numpress is read inside zlib, also where older files name the two side by side. */
 export function storedArray(array: ArrayState): StoredArray {
-  const { compressions, types } = array;
-  const unread = compressions.find((name) => name === 'numpress' || name === 'zstd');
+  const { compressions, types, numpress } = array;
+  const packed = compressions.includes('zlib') ? 'zlib' : compressions[0];
   return {
     type: types[0],
-    compression: unread ?? (compressions.includes('zlib') ? 'zlib' : compressions[0]),
+    compression: compressions.includes('zstd')
+      ? 'zstd'
+      : (packed ?? (numpress === undefined ? undefined : 'none')),
+    ...(numpress === undefined ? {} : { numpress }),
     declared: array.declared,
     little_endian: true,
   };

@@ -4,7 +4,8 @@
  * too many files.
  */
 import { Base64Text } from './base64.ts';
-import { arrayValues, sumOf, textLimit } from './binary-array.ts';
+import { arrayValues, copyValues, sumOf, textLimit } from './binary-array.ts';
+import { type OnMs1, ValueBuffer } from './ms1-spectrum.ts';
 import {
   type ArrayState,
   arrayParam,
@@ -36,7 +37,10 @@ const INVENTED = 'invented data';
 export class MzmlSink implements XmlSink {
   readonly #run: RunBuilder;
   readonly #inflate: Inflate;
+  readonly #onMs1: OnMs1 | undefined;
   readonly #text = new Base64Text();
+  readonly #mz = new ValueBuffer();
+  readonly #intensity = new ValueBuffer();
   readonly #stack: string[] = [];
   readonly #groups = new Map<string, Param[]>();
   #group: Param[] | undefined;
@@ -46,9 +50,10 @@ export class MzmlSink implements XmlSink {
   #array: ArrayState | undefined;
   #collecting = false;
 
-  constructor(run: RunBuilder, inflate: Inflate) {
+  constructor(run: RunBuilder, inflate: Inflate, onMs1?: OnMs1) {
     this.#run = run;
     this.#inflate = inflate;
+    this.#onMs1 = onMs1;
   }
 
   open(name: string, attributes: Attributes): void {
@@ -73,6 +78,8 @@ export class MzmlSink implements XmlSink {
         return;
       case 'spectrum':
         this.#spectrum = newSpectrum(attributes, this.#defaultConfiguration);
+        this.#mz.clear();
+        this.#intensity.clear();
         return;
       case 'chromatogram':
         this.#chromatogram = newChromatogram(attributes);
@@ -112,8 +119,13 @@ export class MzmlSink implements XmlSink {
   wantsArray(): boolean {
     const array = this.#array;
     if (!array) return false;
-    if (this.#spectrum) this.#collecting = array.kind === 'intensity' && mayBeMs1(this.#spectrum);
-    else this.#collecting = (this.#chromatogram?.name ?? '') !== '' && array.kind !== 'other';
+    if (this.#spectrum)
+      this.#collecting =
+        (array.kind === 'intensity' || (array.kind === 'mz' && this.#onMs1 !== undefined)) &&
+        mayBeMs1(this.#spectrum);
+    else
+      this.#collecting =
+        (this.#chromatogram?.name ?? '') !== '' && array.kind !== 'other' && array.kind !== 'mz';
     if (this.#collecting) this.#text.start(textLimit(storedArray(array)));
     return this.#collecting;
   }
@@ -156,6 +168,7 @@ export class MzmlSink implements XmlSink {
       kind: 'other',
       types: [],
       compressions: [],
+      numpress: undefined,
       declared: Number.isNaN(own) ? whole : own,
       unit: '',
       unitName: '',
@@ -168,6 +181,7 @@ export class MzmlSink implements XmlSink {
       if (this.#chromatogram && this.#collecting) this.#traceArray(this.#chromatogram, array);
       return;
     }
+    if (array.kind === 'mz') this.#mzArray(spectrum, array);
     if (array.kind !== 'intensity' || spectrum.sawIntensity) return;
     spectrum.sawIntensity = true;
     if (!mayBeMs1(spectrum)) return;
@@ -183,6 +197,14 @@ export class MzmlSink implements XmlSink {
     if (Number.isFinite(sum)) spectrum.sum = sum;
     else spectrum.fault = 'not_finite';
     spectrum.negative = negative;
+    if (this.#onMs1) copyValues(values, 0, 1, this.#intensity);
+  }
+
+  /** m/z values matter only to whoever follows the peaks; an array that cannot be read leaves the row as it is. */
+  #mzArray(spectrum: Spectrum, array: ArrayState): void {
+    if (!this.#onMs1 || !this.#collecting || !mayBeMs1(spectrum)) return;
+    const values = arrayValues(storedArray(array), this.#text, this.#inflate);
+    if (!('fault' in values)) copyValues(values, 0, 1, this.#mz);
   }
 
   #endSpectrum(spectrum: Spectrum): void {
@@ -195,7 +217,7 @@ export class MzmlSink implements XmlSink {
     }
     if (spectrum.fault) tally.add(spectrum.fault);
     if (spectrum.negative) tally.add('negative');
-    this.#run.ms1({
+    const row = {
       time_s: this.#time_s(spectrum.time),
       tic_stated: this.#tic(spectrum.tic),
       tic_summed: spectrum.sum,
@@ -207,7 +229,11 @@ export class MzmlSink implements XmlSink {
       window_high: spectrum.window_high,
       analyser: this.#run.analyser(spectrum.filter, spectrum.configuration),
       profile: spectrum.profile,
-    });
+    };
+    const index = this.#run.ms1(row);
+    const [mz, intensity] = [this.#mz.held, this.#intensity.held];
+    if (this.#onMs1 && mz && intensity && mz.length === intensity.length)
+      this.#onMs1({ ...row, row: index, mz, intensity, profile: row.profile === 1 });
   }
 
   #time_s(param: Param | undefined): number {

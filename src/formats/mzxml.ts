@@ -4,7 +4,8 @@
  * the observed range and say nothing of the declared window. Source: structure as found in real files, computed.
  */
 import { Base64Text } from './base64.ts';
-import { arrayValues, type StoredArray, sumOf, textLimit } from './binary-array.ts';
+import { arrayValues, copyValues, type StoredArray, sumOf, textLimit } from './binary-array.ts';
+import { type OnMs1, ValueBuffer } from './ms1-spectrum.ts';
 import { decimal, duration_s, wholeNumber } from './numerals.ts';
 import type { RunBuilder } from './run-builder.ts';
 import type { Inflate } from './run-record.ts';
@@ -35,15 +36,19 @@ const INVENTED = 'invented data';
 export class MzxmlSink implements XmlSink {
   readonly #run: RunBuilder;
   readonly #inflate: Inflate;
+  readonly #onMs1: OnMs1 | undefined;
   readonly #text = new Base64Text();
+  readonly #mz = new ValueBuffer();
+  readonly #intensity = new ValueBuffer();
   #scan: Scan | undefined;
   #peaks: Peaks | undefined;
   #collecting = false;
   #centroided: string | undefined;
 
-  constructor(run: RunBuilder, inflate: Inflate) {
+  constructor(run: RunBuilder, inflate: Inflate, onMs1?: OnMs1) {
     this.#run = run;
     this.#inflate = inflate;
+    this.#onMs1 = onMs1;
   }
 
   open(name: string, attributes: Attributes): void {
@@ -51,6 +56,8 @@ export class MzxmlSink implements XmlSink {
       case 'scan':
         this.#endScan();
         this.#scan = newScan(attributes);
+        this.#mz.clear();
+        this.#intensity.clear();
         return;
       case 'peaks':
         if (this.#scan) this.#peaks = peaksOf(attributes, this.#scan.declared);
@@ -106,6 +113,10 @@ export class MzxmlSink implements XmlSink {
     if (Number.isFinite(sum)) scan.sum = sum;
     else scan.fault = 'not_finite';
     scan.negative = negative;
+    if (this.#onMs1 && peaks.stride === 2) {
+      copyValues(values, 0, 2, this.#mz);
+      copyValues(values, 1, 2, this.#intensity);
+    }
   }
 
   #endScan(): void {
@@ -121,7 +132,7 @@ export class MzxmlSink implements XmlSink {
     if (scan.negative) tally.add('negative');
     const { attributes } = scan;
     const centroided = attributes.centroided ?? this.#centroided;
-    this.#run.ms1({
+    const row = {
       time_s: this.#time_s(attributes.retentionTime),
       tic_stated: this.#tic(attributes.totIonCurrent),
       tic_summed: scan.sum,
@@ -133,7 +144,11 @@ export class MzxmlSink implements XmlSink {
       window_high: decimal(attributes.endMz ?? ''),
       analyser: this.#run.analyser(attributes.filterLine ?? '', attributes.msInstrumentID ?? ''),
       profile: centroided === '0' || centroided === 'false' ? 1 : 0,
-    });
+    };
+    const index = this.#run.ms1(row);
+    const [mz, intensity] = [this.#mz.held, this.#intensity.held];
+    if (this.#onMs1 && mz && intensity && mz.length === intensity.length)
+      this.#onMs1({ ...row, row: index, mz, intensity, profile: row.profile === 1 });
   }
 
   #time_s(text: string | undefined): number {

@@ -30,7 +30,8 @@ export class RunBuilder {
     return level;
   }
 
-  ms1(row: Ms1Row): void {
+  /** Returns the row's place in the record. */
+  ms1(row: Ms1Row): number {
     if (row.time_s < 0) this.tally.add('time_negative');
     if (row.time_s < this.#lastTime_s) this.tally.add('time_backward');
     else if (row.time_s === this.#lastTime_s) this.tally.add('time_repeated');
@@ -41,6 +42,7 @@ export class RunBuilder {
       row.injection_ms = Number.NaN;
     }
     this.#table.push(row);
+    return this.#table.count - 1;
   }
 
   /**

@@ -1,4 +1,4 @@
-import { inflateSync } from 'node:zlib';
+import { deflateSync, inflateSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
 import {
   base64,
@@ -12,6 +12,7 @@ import {
   type SpectrumParts,
   zlibBomb,
 } from '../../test/data/made-runs.ts';
+import { numpress } from '../../test/data/numpress.ts';
 import { InputError } from '../core/errors.ts';
 import { runReader } from './run-reader.ts';
 import type { RunRecord } from './run-record.ts';
@@ -125,20 +126,65 @@ describe('arrays', () => {
     expect(others).toEqual([]);
   });
 
-  it.each(['MS:1002312', 'MS:1002313', 'MS:1002314', 'MS:1002746', 'MS:1002747', 'MS:1002748'])(
-    'refuses MS-Numpress by name (%s), also when zlib is named beside it',
-    (accession) => {
+  it.each([
+    ['MS:1002312', 'linear', false],
+    ['MS:1002313', 'pic', false],
+    ['MS:1002314', 'slof', false],
+    ['MS:1002746', 'linear', true],
+    ['MS:1002747', 'pic', true],
+    ['MS:1002748', 'slof', true],
+  ] as const)(
+    'reads MS-Numpress (%s, %s, zlib %s), also when zlib is named beside it',
+    (accession, kind, zlib) => {
+      const bytes = numpress(kind, [5, 7, 11], kind === 'slof' ? 3000 : 1000);
       const arrayParams = cv('MS:1000515') + cv('MS:1000521') + cv(accession);
       const run = readSpectra(
-        { arrayParams, time: timeIn_s('1') },
-        { arrayParams: arrayParams + cv('MS:1000574'), time: timeIn_s('2') },
+        { arrayParams, text: base64(zlib ? deflateSync(bytes) : bytes), time: timeIn_s('1') },
+        ...(zlib
+          ? []
+          : [
+              {
+                arrayParams: arrayParams + cv('MS:1000574'),
+                text: base64(deflateSync(bytes)),
+                time: timeIn_s('2'),
+              },
+            ]),
       );
-      expect(run.warnings).toContain(
-        '2 intensity arrays in MS-Numpress compression, not read yet; the stated TIC is used.',
-      );
-      expect(run.tic_summed.every(Number.isNaN)).toBe(true);
+      expect(run.tic_summed).toHaveLength(zlib ? 1 : 2);
+      for (const sum of run.tic_summed) expect(Math.abs(sum - 23)).toBeLessThan(0.01);
     },
   );
+
+  it('refuses hostile MS-Numpress with one counted line', () => {
+    const arrayParams = cv('MS:1000515') + cv('MS:1000521') + cv('MS:1002312');
+    const run = readSpectra({ arrayParams, text: base64(new Uint8Array(16)) });
+    expect(run.warnings.join(' ')).toContain('1 intensity array in MS-Numpress that could not be read');
+    expect(run.tic_summed[0]).toBeNaN();
+  });
+
+  it('hands each MS1 spectrum on with its m/z and intensities, alike on the fast and the strict way', () => {
+    const file = mzml([
+      mzmlSpectrum({ intensities: [5, 6], params: cv('MS:1000128') }),
+      mzmlSpectrum({ level: cv('MS:1000511', '2') }),
+      mzmlSpectrum({ intensities: [7], zlib: true, type: 'float64', time: timeIn_s('99') }),
+      mzmlSpectrum({ text: '!!' }),
+    ]);
+    for (const strict of [false, true]) {
+      const seen: object[] = [];
+      const reader = runReader({
+        inflate,
+        strict,
+        onMs1: ({ row, mz, intensity, profile, time_s }) =>
+          seen.push({ row, mz: [...mz], intensity: [...intensity], profile, time_s }),
+      });
+      reader.push(new TextEncoder().encode(file));
+      expect(reader.end().ms1_count).toBe(3);
+      expect(seen).toEqual([
+        { row: 0, mz: [100, 101], intensity: [5, 6], profile: true, time_s: 90 },
+        { row: 1, mz: [100], intensity: [7], profile: false, time_s: 99 },
+      ]);
+    }
+  });
 
   it('does not warn of arrays of MS2 spectra', () => {
     expect(readSpectra({ level: cv('MS:1000511', '2'), text: '!!' }).warnings).toEqual([]);

@@ -4,6 +4,7 @@
  * before the break and says where it broke.
  */
 import { inputError } from '../core/errors.ts';
+import type { OnMs1 } from './ms1-spectrum.ts';
 import { MzmlSink } from './mzml.ts';
 import { MzxmlSink } from './mzxml.ts';
 import { RunBuilder } from './run-builder.ts';
@@ -23,6 +24,8 @@ export interface RunReaderOptions {
   inflate: Inflate;
   /** Sends every element through the strict parser; default false: plain spectra are read by a faster scanner. */
   strict?: boolean;
+  /** Told of each MS1 spectrum whose arrays could be read and are of equal length; m/z values are decoded only for it. */
+  onMs1?: OnMs1;
 }
 
 const EXPECTED = 'mzML or mzXML';
@@ -30,7 +33,7 @@ const EXPECTED = 'mzML or mzXML';
 const NAME_SHOWN = 40;
 
 export function runReader(options: RunReaderOptions): RunReader {
-  const root = new RootSink(options.inflate);
+  const root = new RootSink(options.inflate, options.onMs1);
   let start: Uint8Array | undefined = new Uint8Array(0);
   let feed: XmlFeed | undefined;
   let recode = (piece: Uint8Array): Uint8Array => piece;
@@ -82,10 +85,12 @@ class RootSink implements XmlSink {
   readonly run = new RunBuilder();
   format: RunRecord['format'] | undefined;
   readonly #inflate: Inflate;
+  readonly #onMs1: OnMs1 | undefined;
   #sink: XmlSink | undefined;
 
-  constructor(inflate: Inflate) {
+  constructor(inflate: Inflate, onMs1: OnMs1 | undefined) {
     this.#inflate = inflate;
+    this.#onMs1 = onMs1;
   }
 
   open(name: string, attributes: Attributes): void {
@@ -112,11 +117,11 @@ class RootSink implements XmlSink {
   #choose(name: string): XmlSink {
     if (name === 'mzML' || name === 'indexedmzML') {
       this.format = 'mzML';
-      return new MzmlSink(this.run, this.#inflate);
+      return new MzmlSink(this.run, this.#inflate, this.#onMs1);
     }
     if (name === 'mzXML' || name === 'msRun') {
       this.format = 'mzXML';
-      return new MzxmlSink(this.run, this.#inflate);
+      return new MzxmlSink(this.run, this.#inflate, this.#onMs1);
     }
     const found =
       name.toLowerCase() === 'html' ? 'an HTML page' : `an XML document of <${name.slice(0, NAME_SHOWN)}>`;

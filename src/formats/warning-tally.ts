@@ -39,9 +39,13 @@ const SENTENCES = {
   numpress: [
     'intensity array',
     'intensity arrays',
-    'in MS-Numpress compression, not read yet; the stated TIC is used',
+    'in MS-Numpress that could not be read; the stated TIC is used',
   ],
-  zstd: ['intensity array', 'intensity arrays', 'in zstd compression, not read yet; the stated TIC is used'],
+  zstd: [
+    'intensity array',
+    'intensity arrays',
+    'in zstd compression, which is not read; the stated TIC is used',
+  ],
   array_type: [
     'intensity array',
     'intensity arrays',
