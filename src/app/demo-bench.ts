@@ -39,7 +39,7 @@ export async function ensureDemoBench(bench: Bench): Promise<DemoBench> {
   const stored = await storedDemo(bench);
   if (stored) return { created: false, ...stored, run_path };
   const setup = await loadSetupFile(packagePath('examples/gradient-proteomics.yaml'));
-  const { setup_id, plan_id, plan } = await planAndKeep(bench, setup, DEMO_WHO, true);
+  const { setup_id, plan_id, plan } = await planAndKeep(bench, setup, DEMO_WHO, { invented: true });
   await writeRun(run_path);
   const { reading, run_id, reading_id } = await readRunAndKeep(bench, run_path, { who: DEMO_WHO });
   if (!run_id || !reading_id) throw new Error('the demo run was read and not kept');

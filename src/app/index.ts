@@ -1,19 +1,50 @@
 export type { Plan } from '../core/plan/index.ts';
 export { type RunReading, readingCsv, readingText } from '../evidence/index.ts';
+export {
+  BASELINE_FILES,
+  compareEmitters,
+  csvCell,
+  type EmitterComparison,
+  keptText,
+  type QueueReport,
+  queueCsv,
+  queueHtml,
+  queueReport,
+  queueText,
+  type RunSummary,
+  readiness,
+  readingHtml,
+  readyText,
+  runSummary,
+} from '../evidence/queue/index.ts';
+export { readWalk } from '../evidence/walk.ts';
+export { walkCsv, walkText } from '../evidence/walk-out.ts';
+export { type MzqcRun, mzqcDocument } from '../formats/mzqc/index.ts';
+export { queueLabel } from '../store/index.ts';
 export { type Bench, type BenchOptions, benchFolder, openBench } from './bench.ts';
 export { type DemoBench, ensureDemoBench } from './demo-bench.ts';
 export { packagePath, version } from './package-root.ts';
 export { type KeptPlan, keepPlan, planAndKeep } from './plan-and-keep.ts';
+export { isFolder, runFilesOf } from './queue/list-files.ts';
+export { localOffset, queueSvg, readingSvg, walkSvg } from './queue/pictures.ts';
+export { queueExport, queueExports } from './queue/queue-export.ts';
+export { type QueueProgress, type ReadFile, type ReadQueue, readQueue } from './queue/read-queue.ts';
+export { runMetrics } from './queue/run-metrics.ts';
+export { loadSteps } from './queue/steps-file.ts';
+export { type StoredQueue, storedComparison, storedQueue } from './queue/stored-queue.ts';
+export { type Watch, type WatchOptions, watchFolder } from './queue/watch.ts';
 export {
   fileName,
   type KeptReading,
   keepReading,
+  type MaskSpan,
   type ReadOptions,
   type RunAsRead,
   readOneRun,
   readRunAndKeep,
+  readRunStream,
   readRunStreamAndKeep,
 } from './read-and-keep.ts';
 export { keptReadingCsv } from './reading-csv.ts';
-export { loadSetupFile, SETUP_BYTES_MAX, setupFromText } from './setup-file.ts';
+export { loadObservations, loadSetupFile, SETUP_BYTES_MAX, setupFromText } from './setup-file.ts';
 export { startingSetup } from './starting-setup.ts';

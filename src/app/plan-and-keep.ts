@@ -1,5 +1,5 @@
 /** Plans one set-up and keeps set-up, emitter and plan together. */
-import { type Plan, planFor } from '../core/plan/index.ts';
+import { type Plan, type PlanOptions, planFor } from '../core/plan/index.ts';
 import type { Setup } from '../core/setup.ts';
 import type { Bench } from './bench.ts';
 
@@ -10,8 +10,13 @@ export interface KeptPlan {
   plan: Plan;
 }
 
-export async function planAndKeep(bench: Bench, setup: Setup, who = '', invented = false): Promise<KeptPlan> {
-  return keepPlan(bench, setup, planFor(setup), who, invented);
+export async function planAndKeep(
+  bench: Bench,
+  setup: Setup,
+  who = '',
+  { invented = false, ...options }: PlanOptions & { invented?: boolean } = {},
+): Promise<KeptPlan> {
+  return keepPlan(bench, setup, planFor(setup, options), who, invented);
 }
 
 /** Keeps a plan that was computed already. */

@@ -2,9 +2,10 @@
 import { createReadStream } from 'node:fs';
 import { basename } from 'node:path';
 import { type Document, isScalar, LineCounter, parseDocument, visit } from 'yaml';
-import { setupFrom } from '../contract/index.ts';
+import { observationsFrom, setupFrom } from '../contract/index.ts';
 import { InputError, inputError } from '../core/errors.ts';
 import type { Setup } from '../core/setup.ts';
+import type { Observation } from '../core/window/index.ts';
 
 /** A set-up is a page of text; what is larger is another kind of file. */
 export const SETUP_BYTES_MAX = 1024 * 1024;
@@ -17,6 +18,11 @@ export async function loadSetupFile(path: string): Promise<Setup> {
 /** Throws one InputError: for the first fault of the notation with its line, or for every fault of the content. */
 export function setupFromText(text: string): Setup {
   return setupFrom(documentFrom(text));
+}
+
+/** What was seen on an emitter: a YAML or JSON document with a list `observations`. */
+export async function loadObservations(path: string): Promise<Observation[]> {
+  return observationsFrom(documentFrom(await textOf(path)));
 }
 
 function documentFrom(text: string): unknown {

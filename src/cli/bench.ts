@@ -33,8 +33,8 @@ export function benchCommand(): Command {
     );
   bench
     .command('note')
-    .description('a dated note on an emitter, a set-up or a run')
-    .argument('<id>')
+    .description('a dated note on an emitter, set-up, plan, run or reading')
+    .argument('<id>', 'for example run-1')
     .argument('<text...>')
     .option('--who <name>', 'initials', '')
     .action((id: string, text: string[], options: { who: string }) =>
@@ -44,6 +44,22 @@ export function benchCommand(): Command {
           throw inputError('invalid', 'note', `${text.join(' ').length} characters`, '1 to 2000 characters');
         const item = await store.note(request.data);
         process.stdout.write(`${itemLine(item)}\n`);
+      }),
+    );
+  bench
+    .command('queues')
+    .description('the queues that runs were read under')
+    .option('--json', 'as JSON')
+    .action((options: { json?: true }) =>
+      open(async (store) => {
+        const labels = await store.store.queueLabels();
+        if (options.json) print(labels);
+        else
+          process.stdout.write(
+            labels.length === 0
+              ? 'No queue yet: steadycone read FOLDER --queue reads one.\n'
+              : `${labels.map(({ label, runs, last }) => `${last.slice(0, 16).replace('T', ' ')}  ${label}  (${runs} ${runs === 1 ? 'run' : 'runs'})`).join('\n')}\n`,
+          );
       }),
     );
   bench

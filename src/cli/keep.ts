@@ -9,7 +9,7 @@ export async function withBench<T>(
   keep: boolean,
   task: (bench: Bench | undefined) => Promise<T>,
 ): Promise<T> {
-  const bench = keep ? await sayNotKept(() => openBench()) : undefined;
+  const bench = keep ? await keptOrSaid(() => openBench()) : undefined;
   try {
     return await task(bench);
   } finally {
@@ -22,19 +22,23 @@ export async function keptOrNot<T>(
   bench: Bench | undefined,
   keeping: (bench: Bench) => Promise<T>,
 ): Promise<T | undefined> {
-  return bench === undefined ? undefined : sayNotKept(() => keeping(bench));
+  return bench === undefined ? undefined : keptOrSaid(() => keeping(bench));
 }
 
 /** A full disk fails at every file and again on closing: one line is enough. */
 const said = new Set<string>();
 
-async function sayNotKept<T>(work: () => Promise<T>): Promise<T | undefined> {
+async function keptOrSaid<T>(work: () => Promise<T>): Promise<T | undefined> {
   try {
     return await work();
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
-    if (!said.has(error.message)) process.stderr.write(`steadycone: not kept: ${error.message}\n`);
-    said.add(error.message);
+    sayNotKept(error);
     return undefined;
   }
+}
+
+export function sayNotKept(error: InputError): void {
+  if (!said.has(error.message)) process.stderr.write(`steadycone: not kept: ${error.message}\n`);
+  said.add(error.message);
 }

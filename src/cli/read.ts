@@ -1,74 +1,89 @@
-import { basename } from 'node:path';
 import { Command } from 'commander';
-import { keepReading, readingCsv, readingText, readOneRun } from '../app/index.ts';
-import { InputError } from '../core/errors.ts';
-import { keptOrNot, withBench } from './keep.ts';
-import { refusal } from './refusal.ts';
-
-interface ReadOptions {
-  json?: true;
-  csv?: true;
-  keep: boolean;
-  who: string;
-}
+import { BASELINE_FILES, isFolder } from '../app/index.ts';
+import { inputError } from '../core/errors.ts';
+import { readFiles } from './read-files.ts';
+import type { ReadFlags } from './read-flags.ts';
+import { readQueueFolder } from './read-queue.ts';
+import { readWatch } from './read-watch.ts';
 
 export function readCommand(): Command {
   return new Command('read')
-    .description('which minutes of a run can be kept, and what the file cannot tell')
-    .argument('<file...>', 'mzML or mzXML, plain or gzip')
-    .option('--json', 'the reading as JSON (an array for several files)')
-    .option('--csv', 'the series as CSV')
-    .option('--no-keep', 'do not store the run and reading on the bench')
+    .description(
+      'which minutes of a run, and which files of a queue, can be kept, and what the files cannot tell',
+    )
+    .argument(
+      '<path...>',
+      'run files, mzML or mzXML, plain or gzip; with --queue or --watch one folder of them',
+    )
+    .option('--json', 'as JSON (an array for several files)')
+    .option('--csv', 'as CSV: the series of a run, or one row for each file of a queue')
+    .option('--svg <file>', 'also draw the run or the queue into this file')
+    .option('--html <file>', 'also write a report that needs nothing else into this file')
+    .option('--mzqc <file>', 'also write quality metrics as mzQC 1.0.0 into this file')
+    .option('--force', 'write over files that exist')
+    .option('--queue', 'all runs of a folder: table, first bad file, trends, early warning for the emitter')
+    .option(
+      '--watch',
+      'read each file of a folder once it has stopped growing; one alert by the early warning',
+    )
+    .option('--ready', 'can the queue start? from the last 5 to 10 minutes: start, wait or look first')
+    .option('--steps <file>', 'the run is a voltage walk: CSV with time_min and voltage_V')
+    .option('--mask <minutes>', 'leave these minutes out, injection or wash say: 0-3,55-60')
+    .option('--voltage-at <place>', 'where the voltages of --steps were measured: supply or tip')
+    .option(
+      '--label <text>',
+      'name of the queue on the bench, one emitter say (default: the name of the folder)',
+    )
+    .option('--jobs <number>', 'files read at once (default: one for each processor core)')
+    .option(
+      '--first <number>',
+      'files that set the usual values of the early warning',
+      String(BASELINE_FILES),
+    )
+    .option('--against <folder>', 'with --queue: compare with the runs of another emitter')
+    .option(
+      '--on-alert <command>',
+      'with --watch: run this once; STEADYCONE_ALERT and STEADYCONE_FILE tell it why',
+    )
+    .option('--every <seconds>', 'with --watch: time between two looks', '15')
+    .option('--settle <seconds>', 'with --watch: a file that stays the same so long is read', '30')
+    .option('--once', 'with --watch: end when every file there has been read')
+    .option('--no-keep', 'do not store runs and readings on the bench')
     .option('--who <name>', 'initials stored with it', '')
-    .action(async (files: string[], options: ReadOptions) => {
-      await withBench(options.keep, async (bench) => {
-        const results: object[] = [];
-        for (const path of files) {
-          const file = basename(path);
-          try {
-            const onProgress = progressLine(file);
-            const run = await readOneRun(path, { onProgress: onProgress.update });
-            onProgress.clear();
-            const kept = await keptOrNot(bench, (open) => keepReading(open, run, options.who));
-            const { reading, sha256, bytes } = run;
-            if (options.json) results.push({ file, sha256, bytes, ...kept, ...reading });
-            else if (options.csv) process.stdout.write(readingCsv(reading));
-            else
-              process.stdout.write(
-                `${file}\n${readingText(reading)}\n${kept ? `\nKept as ${kept.reading_id} on the bench.\n` : ''}\n`,
-              );
-            if (reading.broken) {
-              process.stderr.write(
-                `steadycone: ${file}: broken at byte ${reading.broken.byte}: ${reading.broken.reason}\n`,
-              );
-              process.exitCode = 1;
-            }
-          } catch (error) {
-            if (!(error instanceof InputError)) throw error;
-            process.exitCode = refusal(error);
-          }
-        }
-        if (options.json)
-          process.stdout.write(
-            `${JSON.stringify(files.length === 1 ? (results[0] ?? null) : results, null, 1)}\n`,
-          );
-      });
+    .action(async (paths: string[], flags: ReadFlags) => {
+      const mode = modeOf(flags);
+      if (mode === 'queue' || mode === 'watch') {
+        const folder = paths[0]!;
+        if (paths.length > 1) throw inputError('invalid', 'path', paths[1]!, `one folder with --${mode}`);
+        if (!(await isFolder(folder)) && mode === 'queue')
+          throw inputError('invalid', 'path', folder, 'a folder with run files with --queue');
+        await (mode === 'queue' ? readQueueFolder(folder, flags) : readWatch(folder, flags));
+        return;
+      }
+      await readFiles(paths, flags);
     });
 }
 
-/** One line on stderr that counts bytes, on a terminal only. */
-function progressLine(file: string): { update: (read: number, total: number) => void; clear: () => void } {
-  const shown = process.stderr.isTTY === true;
-  let last = -1;
-  return {
-    update: (read, total) => {
-      const percent = total > 0 ? Math.floor((100 * read) / total) : 0;
-      if (!shown || percent === last) return;
-      last = percent;
-      process.stderr.write(`\r${file}: ${percent} %`);
-    },
-    clear: () => {
-      if (shown) process.stderr.write('\r\u001b[K');
-    },
+function modeOf(flags: ReadFlags): 'files' | 'queue' | 'watch' {
+  const chosen = (['queue', 'watch', 'ready', 'steps'] as const).filter((name) => flags[name] !== undefined);
+  if (chosen.length > 1)
+    throw inputError('invalid', 'options', chosen.map((name) => `--${name}`).join(' with '), 'one of them');
+  if (flags.json && flags.csv) throw inputError('invalid', 'options', '--json with --csv', 'one of them');
+  const only = (name: keyof ReadFlags, option: string, mode: string) => {
+    if (
+      flags[name] !== undefined &&
+      !(mode.split(' ') as (keyof ReadFlags)[]).some((one) => flags[one] !== undefined)
+    )
+      throw inputError('invalid', 'option', option, `it together with --${mode.replace(' ', ' or --')}`);
   };
+  only('against', '--against', 'queue');
+  only('onAlert', '--on-alert', 'watch');
+  only('once', '--once', 'watch');
+  only('label', '--label', 'queue watch');
+  only('voltageAt', '--voltage-at', 'steps');
+  if (flags.watch) {
+    for (const name of ['svg', 'html', 'mzqc', 'csv'] as const)
+      if (flags[name] !== undefined) throw inputError('invalid', 'option', `--${name}`, 'it without --watch');
+  }
+  return flags.queue ? 'queue' : flags.watch ? 'watch' : 'files';
 }

@@ -3,7 +3,7 @@ import { type Fault, InputError } from '../core/errors.ts';
 import { ADDITIVES, isSalt, type Setup } from '../core/setup.ts';
 
 /** A number with a stated range and unit; the unit and range travel into the refusal's words through `describe`. */
-function quantity(unit: string, low: number, high: number, description: string) {
+export function quantity(unit: string, low: number, high: number, description: string) {
   return z
     .number()
     .min(low)
@@ -30,13 +30,26 @@ const emitterSchema = z.strictObject({
     .meta({ description: 'where the contact line sits: bore, rim or shank' }),
 });
 
-const liquidSchema = z.strictObject({
+export const liquidSchema = z.strictObject({
   acetonitrile_percent: quantity('% v/v', 0, 100, 'acetonitrile by volume before mixing').default(0),
   methanol_percent: quantity('% v/v', 0, 100, 'methanol by volume before mixing').default(0),
   propanol_2_percent: quantity('% v/v', 0, 100, '2-propanol by volume before mixing').default(0),
   additive: z.enum(ADDITIVES).default('none'),
   additive_percent: quantity('% v/v', 0, 5, 'amount of the acid by volume').optional(),
   additive_mM: quantity('mmol/L', 0, 500, 'amount of the salt').optional(),
+  other_additives: z
+    .array(
+      z.strictObject({
+        name: z.string().min(1).max(80),
+        percent: quantity('% v/v', 0, 99, 'share by volume').optional(),
+        mM: quantity('mmol/L', 0, 1000, 'concentration').optional(),
+      }),
+    )
+    .max(10)
+    .meta({
+      description: 'additives without data here: computed without them, ranges widened, a measurement asked',
+    })
+    .optional(),
   temperature_C: quantity('°C', 5, 60, 'temperature of the liquid').default(25),
   conductivity_S_m: quantity('S/m', 1e-7, 10, 'measured conductivity, wins over the model').optional(),
   surface_tension_mN_m: quantity('mN/m', 5, 120, 'measured surface tension, wins over the model').optional(),
@@ -78,10 +91,24 @@ const voltageSchema = z.strictObject({
     .default([]),
 });
 
+/** One of volume_nL or bore_um with length_mm; `relationFaults` checks which. */
+const volumeSchema = z.strictObject({
+  name: z.string().min(1).max(80),
+  kind: z.enum(['mixer', 'tube', 'packed bed', 'emitter']).default('tube'),
+  volume_nL: quantity('nL', 0.01, 1e7, 'liquid volume of this piece').optional(),
+  bore_um: quantity('µm', 0.5, 5000, 'bore of this piece').optional(),
+  length_mm: quantity('mm', 0.01, 20000, 'length of this piece').optional(),
+  open_fraction: quantity('', 0.05, 1, 'liquid share of the cross-section').optional(),
+  particle_um: quantity('µm', 0.5, 100, 'particle diameter of a packed bed').optional(),
+});
+
 const gradientSchema = z.strictObject({
   bottle_A_organic_percent: quantity('% v/v', 0, 100, 'organic share of bottle A').default(0),
   bottle_B_organic_percent: quantity('% v/v', 0, 100, 'organic share of bottle B').default(80),
-  organic: z.enum(['acetonitrile', 'methanol', '2-propanol']).default('acetonitrile'),
+  organic: z
+    .enum(['acetonitrile', 'methanol', '2-propanol'])
+    .meta({ description: "the organic solvent of the bottles; absent: the liquid's own, else acetonitrile" })
+    .optional(),
   table: z
     .array(
       z.strictObject({
@@ -91,6 +118,18 @@ const gradientSchema = z.strictObject({
     )
     .min(2)
     .max(200),
+  volumes: z
+    .array(volumeSchema)
+    .min(1)
+    .max(20)
+    .meta({ description: 'what the liquid passes from the mixing point of the pump to the tip, in order' })
+    .optional(),
+  elution: z
+    .strictObject({
+      start_min: quantity('min', 0, 10000, 'start of the elution at the tip'),
+      end_min: quantity('min', 0, 10000, 'end of the elution at the tip'),
+    })
+    .optional(),
 });
 
 export const setupSchema = z.strictObject({
@@ -122,10 +161,24 @@ export function setupFrom(document: unknown): Setup {
     ? []
     : result.error.issues.flatMap((issue) => faultsOf(issue, document));
   if (result.success) {
-    faults.push(...relationFaults(result.data));
-    if (faults.length === 0) return result.data;
+    const setup = withOrganic(result.data);
+    faults.push(...relationFaults(setup));
+    if (faults.length === 0) return setup;
   }
   throw new InputError(faults);
+}
+
+/** A gradient that names no organic solvent runs with the liquid's own, the most of it; without any with acetonitrile. */
+function withOrganic({ gradient, ...setup }: z.infer<typeof setupSchema>): Setup {
+  if (gradient === undefined) return setup;
+  const { acetonitrile_percent, methanol_percent, propanol_2_percent } = setup.liquid;
+  const own =
+    propanol_2_percent > Math.max(acetonitrile_percent, methanol_percent)
+      ? '2-propanol'
+      : methanol_percent > acetonitrile_percent
+        ? 'methanol'
+        : 'acetonitrile';
+  return { ...setup, gradient: { ...gradient, organic: gradient.organic ?? own } };
 }
 
 /** Rules that span several values, checked once each value alone is sound. */
@@ -156,7 +209,14 @@ function relationFaults(setup: Setup): Fault[] {
       `above 0 where the shank (${emitter.shank_diameter_um} µm) is wider than the rim (${emitter.rim_um} µm), or equal diameters for a straight tip`,
     );
   const organic = liquid.acetonitrile_percent + liquid.methanol_percent + liquid.propanol_2_percent;
+  const others = liquid.other_additives ?? [];
+  const all = organic + others.reduce((sum, { percent }) => sum + (percent ?? 0), 0);
   if (organic > 100) fault('out of range', 'liquid', `${organic} % organic in all`, 'at most 100 %');
+  else if (all > 100) fault('out of range', 'liquid', `${all} % in all`, 'at most 100 %');
+  others.forEach(({ name, percent, mM }, i) => {
+    if (percent === undefined && mM === undefined)
+      fault('missing', `liquid.other_additives.${i}`, '', `the amount of ${name}: percent or mM`);
+  });
   const salt = isSalt(liquid.additive);
   if (liquid.additive !== 'none' && salt && liquid.additive_mM === undefined)
     fault('missing', 'liquid.additive_mM', '', `the amount of ${liquid.additive} in mmol/L`);
@@ -208,6 +268,49 @@ function relationFaults(setup: Setup): Fault[] {
         `later than ${before.time_min} min`,
       );
   });
+  faults.push(...gradientFaults(setup));
+  return faults;
+}
+
+/** Each volume given once, and an elution that runs forward. */
+function gradientFaults(setup: Setup): Fault[] {
+  const faults: Fault[] = [];
+  setup.gradient?.volumes?.forEach((piece, i) => {
+    const where = `gradient.volumes.${i}`;
+    const { bore_um, length_mm, volume_nL } = piece;
+    const sized = bore_um !== undefined && length_mm !== undefined;
+    if (volume_nL === undefined && !sized)
+      faults.push({ kind: 'missing', where, found: '', expected: 'volume_nL, or bore_um and length_mm' });
+    if (volume_nL !== undefined && (bore_um !== undefined || length_mm !== undefined) && !sized)
+      faults.push({
+        kind: 'missing',
+        where: `${where}.${bore_um === undefined ? 'bore_um' : 'length_mm'}`,
+        found: '',
+        expected: 'both bore_um and length_mm, or neither beside volume_nL',
+      });
+    if (piece.particle_um !== undefined && piece.kind !== 'packed bed')
+      faults.push({
+        kind: 'invalid',
+        where: `${where}.particle_um`,
+        found: `${piece.particle_um} µm`,
+        expected: `no particles in a piece of kind ${piece.kind}`,
+      });
+    if (piece.kind === 'packed bed' && sized && volume_nL === undefined && piece.open_fraction === undefined)
+      faults.push({
+        kind: 'missing',
+        where: `${where}.open_fraction`,
+        found: '',
+        expected: 'the liquid share of a packed bed, about 0.6 to 0.8',
+      });
+  });
+  const elution = setup.gradient?.elution;
+  if (elution && elution.end_min <= elution.start_min)
+    faults.push({
+      kind: 'out of range',
+      where: 'gradient.elution.end_min',
+      found: `${elution.end_min} min`,
+      expected: `later than ${elution.start_min} min`,
+    });
   return faults;
 }
 
@@ -218,7 +321,8 @@ function contactDiameter_um(setup: Setup): number {
 
 type Issue = z.core.$ZodIssue;
 
-function faultsOf(issue: Issue, document: unknown): Fault[] {
+/** A refusal of the schema in the house grammar. */
+export function faultsOf(issue: Issue, document: unknown): Fault[] {
   const where = issue.path.join('.') || 'set-up';
   const value = valueAt(document, issue.path);
   const unit = unitOf(where);
@@ -315,6 +419,7 @@ function unitOf(path: string): string {
     [/_S_m$/, 'S/m'],
     [/_mN_m$/, 'mN/m'],
     [/_nL_min$/, 'nL/min'],
+    [/_nL$/, 'nL'],
     [/_mbar$/, 'mbar'],
     [/_V$/, 'V'],
     [/_min$/, 'min'],

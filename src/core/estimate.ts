@@ -57,9 +57,12 @@ export function estimateFactor(value: number, factor: number, options: EstimateO
   return { ...estimate(value, value / f, value * f, { ...options, valid: true }), valid };
 }
 
+/** Begins the basis of every value that was measured by the user. */
+export const MEASURED = 'measured';
+
 /** A value the person measured or stated; `relative` is its stated or customary uncertainty. */
 export function measured(value: number, relative: number, what: string): Estimate {
-  return estimateRelative(value, relative, { basis: 'measured, given by the user', sources: [what] });
+  return estimateRelative(value, relative, { basis: `${MEASURED}, given by the user`, sources: [what] });
 }
 
 /** Marks an estimate whose inputs were outside their validity and have widened its range already. */

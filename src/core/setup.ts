@@ -49,6 +49,8 @@ export interface LiquidSpec {
   additive_percent?: number | undefined;
   /** Salts: mmol/L. Present for salts only. */
   additive_mM?: number | undefined;
+  /** Without data here, for example dimethyl sulfoxide: the plan is computed without them and widened. */
+  other_additives?: { name: string; percent?: number | undefined; mM?: number | undefined }[] | undefined;
   temperature_C: number;
   conductivity_S_m?: number | undefined;
   surface_tension_mN_m?: number | undefined;
@@ -86,4 +88,21 @@ export interface GradientSpec {
   bottle_B_organic_percent: number;
   organic: 'acetonitrile' | 'methanol' | '2-propanol';
   table: { time_min: number; percent_B: number }[];
+  /** What the liquid passes from where the pump mixes it to the tip, in order; absent: the delay is unknown. */
+  volumes?: GradientVolume[] | undefined;
+  /** When the analytes elute, in minutes of the run at the tip; absent: found from the table's shape. */
+  elution?: { start_min: number; end_min: number } | undefined;
+}
+
+/** A piece between pump and tip: its volume, or bore and length (with the liquid's share of the cross-section). */
+export interface GradientVolume {
+  name: string;
+  kind: 'mixer' | 'tube' | 'packed bed' | 'emitter';
+  volume_nL?: number | undefined;
+  bore_um?: number | undefined;
+  length_mm?: number | undefined;
+  /** Liquid between and inside the particles; 1 for an open tube, about 0.6 to 0.8 for a packed bed. */
+  open_fraction?: number | undefined;
+  /** Packed bed: particle diameter. */
+  particle_um?: number | undefined;
 }

@@ -4,6 +4,14 @@ export const SOURCES = {
   smith1986: 'Smith 1986, IEEE Trans. Ind. Appl. IA-22, 527 (from memory)',
   shapeFactor:
     'shape factor by taper from boundary-element onsets, slender emitters, feed pressure 0 (computed)',
+  meniscus:
+    'axisymmetric boundary elements and the pinned equilibrium to its turning point, checked against exact cases and independent solvers (computed)',
+  windowPriors: 'contact place, feed pressure, inlet and geometry: priors by judgement',
+  corona:
+    'Townsend ionisation integral on the axis of a Taylor cone (computed estimate); inception 9.2 after Mikropoulos & Zagkanas 2009 (read)',
+  spark:
+    'uniform gap 24.22 d + 6.08 √d kV, d in cm (from memory); a tip sparks at 0.35 to 0.7 of it (judgement)',
+  electrolysis: 'Van Berkel & Zhou 1995, Anal. Chem. 67, 2916 (from memory)',
   windowRatios: 'ratios to onset: judgement; no authoritative table found',
   fdlm1994:
     'Fernandez de la Mora & Loscertales 1994, J. Fluid Mech. 260, 155 (law read (abstract), coefficient from memory)',

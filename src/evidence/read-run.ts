@@ -1,7 +1,8 @@
 /**
  * Reads the stability of a spray from the MS1 scans of one run: groups that may be compared, the level of each, its
  * robust scatter, falls and gaps, the minutes that can be trusted, a verdict in words and what stays open.
- * Rests on the level alone (and fill times where given): scans come about once a second, so no regime is ever named.
+ * Rests on the level, the fill times where given and the peaks of the scans where they were followed while the file was
+ * read (runWitnesses). Scans come about once a second, so no regime is ever named.
  */
 import { madSigma, median } from '../core/numeric/robust.ts';
 import { type ScanScatter, scanScatter, slowMedian } from '../core/signal/index.ts';
@@ -15,14 +16,33 @@ import type { RunEvent, RunGroup, RunReading } from './run-reading.ts';
 import { type Span, STRETCH_S, STRETCH_SCANS, trust } from './run-trust.ts';
 import { undecided } from './run-undecided.ts';
 import { LEAST_SCANS, verdict } from './run-verdict.ts';
+import { DECIDES, stability } from './stability.ts';
+import { type GroupSpray, groupSpray } from './witness/group-spray.ts';
+import { rateReading } from './witness/rate.ts';
+import type { Witnesses } from './witness/run-witnesses.ts';
 
 /** The slow course is a running median over this time, and at least so many scans: longer than one elution peak. */
 const COURSE_S = 60;
 const COURSE_SCANS = 21;
 
-export function readRun(record: RunRecord): RunReading {
+export interface ReadRunOptions {
+  /** What runWitnesses saw of the same file; without it the level stands alone and the reading says what it lacks. */
+  witnesses?: Witnesses;
+  /** Stretches to leave out: injection, wash, whatever is known to be no part of the spray. */
+  mask?: readonly Span[];
+}
+
+const LACKS = [
+  'The peaks of the scans were not read: no common gain, no background ions, no ripple and no flicker was looked for.',
+];
+const ASKED = 'asked for';
+
+export function readRun(record: RunRecord, options: ReadRunOptions = {}): RunReading {
+  const mask = (options.mask ?? []).filter((span) => span.end_s > span.start_s);
+  const unmasked = (event: RunEvent): boolean =>
+    !mask.some((span) => event.start_s < span.end_s && span.start_s < event.end_s);
   const { groups: scanned, warnings } = scanGroups(record);
-  const parts = scanned.map((group, index) => readGroup(record, group, index));
+  const parts = scanned.map((group, index) => readGroup(record, group, index, options.witnesses));
   const groups = parts.map((part) => part.group);
   const main = mainGroup(groups);
   const mainPart = parts[main];
@@ -32,12 +52,15 @@ export function readRun(record: RunRecord): RunReading {
   });
   if (mainPart) events.push(...mainPart.gaps.filter(empty(record)).map((hole) => gapEvent(hole, main)));
   events.sort((a, b) => a.start_s - b.start_s || a.group - b.group);
+  const kept = events.filter(unmasked);
 
-  const own = events.filter((event) => event.group === main);
+  const own = kept.filter((event) => event.group === main);
+  // What the peaks only hint at is told, but takes no minutes.
+  const taking = own.filter((event) => event.confidence >= DECIDES || event.from === undefined);
   const trusted = trust(
     mainPart?.series.time_s ?? [],
     mainPart?.group.interval_s ?? 0,
-    own,
+    [...taking, ...mask.map(maskEvent)],
     mainPart?.gaps ?? [],
     mainPart
       ? scanScatter(mainPart.series.time_s, mainPart.log, STRETCH_S, STRETCH_SCANS)
@@ -47,7 +70,7 @@ export function readRun(record: RunRecord): RunReading {
   const judged = verdict({
     group: mainPart?.group,
     ms1_count: record.ms1_count,
-    events: own,
+    events: taking,
     trust: trusted,
     zeros: mainPart?.zeros ?? 0,
     bare_start: mainPart?.bare_start,
@@ -61,7 +84,22 @@ export function readRun(record: RunRecord): RunReading {
     invented: record.invented,
     groups,
     main_group: main,
-    events,
+    events: kept,
+    masked: [
+      ...mask.map(({ start_s, end_s }) => ({ start_s, end_s, reason: ASKED })),
+      ...(mainPart?.bare_start
+        ? [
+            {
+              start_s: mainPart.bare_start.start_s,
+              end_s: mainPart.bare_start.end_s,
+              reason: 'found: the run stands far below what follows, diverted or not yet sprayed',
+            },
+          ]
+        : []),
+    ],
+    stability: stability(mainPart?.group, own, tell),
+    peaks_read: options.witnesses !== undefined,
+    lacks: options.witnesses ? lacks(mainPart) : LACKS,
     trustworthy: tell ? trusted.trustworthy : [],
     trustworthy_share: tell ? trusted.share : 0,
     verdict: judged,
@@ -78,16 +116,54 @@ interface GroupPart {
   scatter: ScanScatter;
   events: RunEvent[];
   gaps: Span[];
+  spray: GroupSpray | null;
   zeros: number;
   sag_floor: number;
   bare_start: FoundEvents['bare_start'];
+}
+
+/** Shallow falls of a level whose peaks could not follow it. Judgement: the surrogate of such a run shows many. */
+const UNWITNESSED = { depth: 0.85, doubt: 0.3 };
+
+export function unwitnessed(event: RunEvent): RunEvent {
+  if (event.depth === null || event.depth >= UNWITNESSED.depth) return event;
+  return {
+    ...event,
+    confidence: Math.round(100 * Math.max(0.05, event.confidence - UNWITNESSED.doubt)) / 100,
+    confidence_basis: `${event.confidence_basis}; the peaks cannot follow the spray here`,
+  };
+}
+
+function maskEvent(span: Span): RunEvent {
+  return {
+    kind: 'sag',
+    group: 0,
+    ...span,
+    depth: null,
+    confidence: 1,
+    confidence_basis: ASKED,
+    causes: [],
+    sentence: '',
+  };
+}
+
+function lacks(part: GroupPart | undefined): string[] {
+  if (!part || part.spray) return [];
+  return [
+    'The peaks of the scans were read, but too few of them match or stay to follow the spray by: the level stands alone.',
+  ];
 }
 
 function witnessSeries(part: GroupPart): WitnessSeries {
   return { time_s: part.series.time_s, log: part.log, sigma: part.scatter.overall };
 }
 
-function readGroup(record: RunRecord, scans: ScanGroup, index: number): GroupPart {
+function readGroup(
+  record: RunRecord,
+  scans: ScanGroup,
+  index: number,
+  witnesses: Witnesses | undefined,
+): GroupPart {
   const series = levelSeries(record, scans);
   const { time_s, level } = series;
   const n = time_s.length;
@@ -100,6 +176,10 @@ function readGroup(record: RunRecord, scans: ScanGroup, index: number): GroupPar
     n >= LEAST_SCANS
       ? levelEvents(series, log, scatter, index, injection_time?.max_ms ?? null)
       : { events: [], sag_floor: 1 };
+  const spray =
+    witnesses && n >= LEAST_SCANS
+      ? groupSpray(witnesses, series, log, found, { group: index, polarity: scans.polarity })
+      : null;
   return {
     group: {
       label: scans.label,
@@ -114,11 +194,15 @@ function readGroup(record: RunRecord, scans: ScanGroup, index: number): GroupPar
       scan_scatter: n >= 3 ? scatter.overall : null,
       injection_time,
       series: { time_s, level, injection_ms: series.injection_ms },
+      rate: rateReading(level, series.injection_ms),
+      spray: spray?.reading ?? null,
+      limits: spray?.limits ?? null,
     },
     series,
     log,
     scatter,
-    events: found.events,
+    events: spray?.events ?? (witnesses ? found.events.map(unwitnessed) : found.events),
+    spray,
     gaps: holes(time_s, interval_s),
     zeros,
     sag_floor: found.sag_floor,

@@ -4,11 +4,12 @@ import { length } from './run-trust.ts';
 import { durationText, percentText, timeText } from './words.ts';
 
 const MOST_LINES = 40;
-const MOST_GROUPS = 4;
-const MOST_EVENTS = 8;
+const MOST_GROUPS = 3;
+const MOST_SPRAY = 6;
+const MOST_EVENTS = 7;
 const MOST_PIECES = 4;
-const MOST_WARNINGS = 4;
-const MOST_REASONS = 7;
+const MOST_WARNINGS = 3;
+const MOST_REASONS = 6;
 
 export function readingText(reading: RunReading): string {
   const lines: string[] = [];
@@ -17,6 +18,7 @@ export function readingText(reading: RunReading): string {
   lines.push(
     ...some(reading.verdict.reasons, MOST_REASONS, 'reasons').map((reason) => `  because ${reason}`),
   );
+  lines.push(`Spray: ${reading.stability.sentence}`);
   lines.push(`Read: ${reading.format}, ${reading.ms1_count} MS1 scans.`);
   if (reading.broken) {
     lines.push(
@@ -30,6 +32,7 @@ export function readingText(reading: RunReading): string {
       'groups',
     ),
   );
+  lines.push(...some(sprayLines(reading), MOST_SPRAY, 'sentences'));
   if (reading.trustworthy.length > 0) {
     const minutes = reading.trustworthy.map((piece) => `${clock(piece.start_s)}–${clock(piece.end_s)}`);
     lines.push(
@@ -41,7 +44,7 @@ export function readingText(reading: RunReading): string {
     lines.push('Events:');
     const ranked = reading.events.map((event) => {
       const group = reading.groups.length > 1 ? `, group ${event.group + 1}` : '';
-      return `  ${event.sentence} Confidence ${event.confidence.toFixed(2)}${group}.`;
+      return `  ${event.sentence} Confidence ${event.confidence.toFixed(2)}${group}.${causes(event)}`;
     });
     lines.push(...some(ranked, MOST_EVENTS, 'events'));
   } else if (reading.verdict.grade !== 'cannot tell') lines.push('Events: none found.');
@@ -51,6 +54,27 @@ export function readingText(reading: RunReading): string {
   lines.push('This file cannot decide:');
   lines.push(...some(reading.undecided, MOST_LINES - lines.length, 'points').map((point) => `  - ${point}`));
   return `${lines.slice(0, MOST_LINES).join('\n')}\n`;
+}
+
+function sprayLines(reading: RunReading): string[] {
+  const group = reading.groups[reading.main_group];
+  const masked = reading.masked.map(
+    (span) => `Left out: ${clock(span.start_s)}–${clock(span.end_s)}, ${span.reason}.`,
+  );
+  return [
+    ...(group?.spray?.sentences ?? []),
+    ...(group?.rate?.sentences ?? []),
+    ...reading.lacks,
+    ...masked,
+  ].map((line) => `  ${line}`);
+}
+
+/** At most this many cause candidates in a line. */
+const MOST_CAUSES = 3;
+
+function causes(event: RunReading['events'][number]): string {
+  const list = (event.causes ?? []).slice(0, MOST_CAUSES);
+  return list.length > 0 && event.kind !== 'acquisition gap' ? ` Could be: ${list.join(', ')}.` : '';
 }
 
 function groupLine(reading: RunReading, index: number): string {

@@ -5,9 +5,11 @@
 import { boxes, dips, endLoss, NEIGHBOURHOOD_S, type ScanScatter } from '../core/signal/index.ts';
 import { bareStart } from './bare-start.ts';
 import { type FillWitness, fillWitness } from './injection-time.ts';
+import { levelLoss } from './level-loss.ts';
 import type { LevelSeries } from './run-level.ts';
 import type { RunEvent, RunEventKind } from './run-reading.ts';
 import type { Span } from './run-trust.ts';
+import { causeWords } from './witness/cause-words.ts';
 import { durationText, percentText, timeText } from './words.ts';
 
 /** A zero level stands at this share of the median level, so that its logarithm exists. Far below any dropout told. */
@@ -23,6 +25,9 @@ const BARE_START_DOUBT = 0.45;
 /** An acquisition gap: longer than this many usual intervals, and than this many seconds (a slow cycle of fragment scans). */
 const GAP_INTERVALS = 5;
 const GAP_LEAST_S = 3;
+
+/** Scans between the edge of a loss and that of a fall that is the same. */
+const LOSS_EDGE = 3;
 
 export interface LogLevel {
   log: Float64Array;
@@ -80,8 +85,9 @@ export function levelEvents(
       fill,
       max_ms !== null,
     );
+    const causes = causeWords(kind, end_s - start_s, undefined);
     const sentence = eventSentence(kind, start_s, end_s, depth, past - first);
-    events.push({ kind, group, start_s, end_s, depth, ...belief, sentence });
+    events.push({ kind, group, start_s, end_s, depth, ...belief, causes, sentence });
   };
 
   const lost = endLoss(time_s, log, scatter.overall);
@@ -89,10 +95,16 @@ export function levelEvents(
   // Falls are looked for in the body of the run: not in a bare start, not in what is lost at the end.
   const from = bare?.past ?? 0;
   const to = lost?.first ?? n;
+  const loss = levelLoss(time_s, log, scatter.overall, from, to);
   const deep = dips(time_s.slice(from, to), log.subarray(from, to), scatter.local.subarray(from, to)).map(
     (dip) => ({ ...dip, first: dip.first + from, past: dip.past + from }),
   );
-  for (const dip of deep) add(kindOf(time_s, dip.first, dip.past, dip), dip.first, dip.past, dip);
+  if (loss) add('level lost', loss.first, loss.past, loss);
+  for (const dip of deep) {
+    // The edge of the cliff is no fall of its own.
+    if (loss && Math.abs(dip.first - loss.first) <= LOSS_EDGE) continue;
+    add(kindOf(time_s, dip.first, dip.past, dip), dip.first, dip.past, dip);
+  }
   if (lost) {
     add('signal lost at the end', lost.first, n, lost);
     if (bare?.ends_alike) doubtLoss(events[events.length - 1]!, time_s[bare.past]!);
@@ -124,6 +136,7 @@ export function levelEvents(
     ) {
       continue;
     }
+    if (loss && Math.abs(first - loss.first) <= LOSS_EDGE) continue;
     add(kindOf(time_s, first, past, box), first, past, box);
   }
   events.sort((a, b) => a.start_s - b.start_s);
@@ -197,6 +210,9 @@ function eventSentence(
   if (kind === 'signal lost at the end') {
     return `From ${when} on ${share} of the level is gone and does not come back (${scans} ${scans === 1 ? 'scan' : 'scans'}).`;
   }
+  if (kind === 'level lost') {
+    return `At ${when} the level falls by ${share} and stays there for ${durationText(end_s - start_s)}, ${scans} scans.`;
+  }
   const name = kind === 'sag' ? 'sags' : 'drops out';
   return `At ${when} the level ${name} for ${durationText(end_s - start_s)}: ${share} below what stands on both sides.`;
 }
@@ -220,6 +236,7 @@ export function gapEvent(hole: { start_s: number; end_s: number }, group: number
     depth: null,
     confidence: 0.95,
     confidence_basis: 'no MS1 scan of any kind stands in this time; fragment scans are not looked at',
+    causes: causeWords('acquisition gap', 0, undefined),
     sentence: `From ${timeText(hole.start_s)} no MS1 scan was taken for ${durationText(hole.end_s - hole.start_s)}: a gap of the acquisition, which says nothing about the spray.`,
   };
 }

@@ -13,6 +13,8 @@ const RATIO_CHANGE = 1.5;
 const LEAST_IN_THIRD = 5;
 
 export interface LevelSeries {
+  /** Rows of the record. */
+  rows: number[];
   time_s: number[];
   level: number[];
   /** Milliseconds, null where the file gives none. */
@@ -45,6 +47,7 @@ export function levelSeries(record: RunRecord, group: ScanGroup): LevelSeries {
   }
   const column = stated ? record.tic_stated : record.tic_summed;
   const series: LevelSeries = {
+    rows: [],
     time_s: [],
     level: [],
     injection_ms: [],
@@ -60,6 +63,7 @@ export function levelSeries(record: RunRecord, group: ScanGroup): LevelSeries {
       continue;
     }
     const fill = record.injection_ms[row]!;
+    series.rows.push(row);
     series.time_s.push(record.time_s[row]!);
     series.level.push(level);
     series.injection_ms.push(Number.isFinite(fill) && fill > 0 ? fill : null);

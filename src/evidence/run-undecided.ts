@@ -29,7 +29,11 @@ export function undecided(input: UndecidedInput): string[] {
     'Clog, leak or voltage: all three leave falls alike. Decides: the pump pressure over the same minutes for a leak or a line clog; a look at the meniscus for the tip, since normal pressure says nothing about it.',
     'Anything shorter than a scan interval: drops and bursts fold into slow ripple or into scatter. Decides: a spray current trace.',
   ];
-  const falls = events.filter((event) => event.kind === 'sag' || event.kind === 'dropout');
+  // What the background ions agreed to is decided.
+  const falls = events.filter(
+    (event) => (event.kind === 'sag' || event.kind === 'dropout') && event.common !== true,
+  );
+  const answered = events.some((event) => event.common === true);
   if (falls.length > 0) {
     const sags = falls.some((event) => event.kind === 'sag');
     const witness = group?.injection_time
@@ -39,18 +43,27 @@ export function undecided(input: UndecidedInput): string[] {
       `Whether ${sags ? 'a sag' : 'a dropout'} is the spray or the chromatography: ${witness}. Decides: siloxane background ions over the same minutes (they fall with the spray, not with the column), or the same method run once more: chromatography comes back at the same time.`,
     );
   }
+  if (answered) {
+    list.push(
+      'Why all ions changed together: spray, position, inlet and fill control do so alike. Decides: the mean spray current over the same minutes, or a look at the tip.',
+    );
+  }
   if (falls.length === 0 && group) {
     list.push(
       'Slow loss over the whole run: it cannot be told from the gradient. Decides: a reference ion or the same run on a day known to be good.',
     );
   }
-  if (group && (input.sag_floor > SAG_FLOOR_TOLD || elutes(group))) {
+  if (group && !group.limits && (input.sag_floor > SAG_FLOOR_TOLD || elutes(group))) {
     list.push(
       input.sag_floor < 0.99
         ? `Sags shallower than ${percentText(input.sag_floor)}, and during elution much deeper ones: they drown in the scatter and among the peaks. Decides: background ions, or an infusion on the same tip.`
         : 'Sags: the run is too short or moves too much to look for them. Decides: an infusion of some minutes on the same tip.',
     );
   }
+  if (group?.limits)
+    list.push(
+      `Faults smaller than this: ${group.limits.sentence} Decides: an infusion of some minutes on the same tip.`,
+    );
   if (!group?.injection_time && falls.length === 0) {
     list.push(
       'How many ions arrived: the file gives no fill times. Decides: a conversion that keeps them, if the instrument traps ions.',

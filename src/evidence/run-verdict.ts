@@ -122,6 +122,13 @@ function eventReasons(events: readonly RunEvent[], span_s: number): string[] {
   if (events.some((event) => event.kind === 'signal lost at the end')) {
     reasons.push('the signal is lost at the end and does not come back');
   }
+  if (events.some((event) => event.kind === 'level lost')) {
+    reasons.push('the level falls away and stays down, not at the end');
+  }
+  for (const kind of ['ripple', 'flicker', 'drift'] as const) {
+    const some = events.filter((event) => event.kind === kind);
+    if (some.length > 0) reasons.push(`${counted(some.length, kind)} of all ions, ${lengthOf(some)} in all`);
+  }
   if (gaps.length > 0) {
     reasons.push(
       `${counted(gaps.length, 'acquisition gap')}, ${lengthOf(gaps)} in all, not counted against the spray`,
@@ -130,9 +137,9 @@ function eventReasons(events: readonly RunEvent[], span_s: number): string[] {
   return reasons;
 }
 
-/** No sag, no loss at the end, at most one dropout an hour (one is always allowed). */
+/** No sag, no loss, no ripple, flicker or drift, at most one dropout an hour (one is always allowed). */
 function faultsAreRare(events: readonly RunEvent[], span_s: number): boolean {
-  if (events.some((event) => event.kind === 'sag' || event.kind === 'signal lost at the end')) return false;
+  if (events.some((event) => !['dropout', 'acquisition gap', 'burst'].includes(event.kind))) return false;
   const dropouts = events.filter((event) => event.kind === 'dropout').length;
   return dropouts <= Math.max(1, (DROPOUTS_PER_HOUR * span_s) / 3600);
 }

@@ -2,9 +2,18 @@
 import { basename } from 'node:path';
 import { Readable } from 'node:stream';
 import type { FastifyInstance } from 'fastify';
-import { type Bench, keptReadingCsv, planAndKeep, readRunStreamAndKeep } from '../app/index.ts';
-import { type BenchKind, benchKinds, type NoteRequest, setupFrom } from '../contract/index.ts';
-import { inputError } from '../core/errors.ts';
+import {
+  type Bench,
+  keepReading,
+  keptReadingCsv,
+  planAndKeep,
+  queueExport,
+  readRunStream,
+  storedComparison,
+  storedQueue,
+} from '../app/index.ts';
+import { type BenchKind, benchKinds, type NoteRequest, planRequestFrom } from '../contract/index.ts';
+import { InputError, inputError } from '../core/errors.ts';
 
 type Query = Record<string, string | string[] | undefined>;
 
@@ -24,11 +33,10 @@ export function addApi(app: FastifyInstance, bench: Bench): void {
   }));
 
   app.post<{ Querystring: Query }>('/api/plans', async (request) => {
-    const { setup_id, plan_id, plan } = await planAndKeep(
-      bench,
-      setupFrom(request.body),
-      word(request.query.who),
-    );
+    const { setup, observations } = planRequestFrom(request.body);
+    const { setup_id, plan_id, plan } = await planAndKeep(bench, setup, word(request.query.who), {
+      observations,
+    });
     return { setup_id, plan_id, plan };
   });
 
@@ -45,12 +53,18 @@ export function addApi(app: FastifyInstance, bench: Bench): void {
         'the bytes of an mzML or mzXML file as application/octet-stream',
       );
     }
-    const options = { who: word(request.query.who) };
     try {
       // A reader that refuses early must not tear the connection down: the refusal could not be sent any more.
       const pieces = body.iterator({ destroyOnReturn: false });
-      const { run_id, reading_id, reading } = await readRunStreamAndKeep(bench, pieces, name, options);
-      return { run_id, reading_id, reading };
+      const run = await readRunStream(pieces, name);
+      const { reading } = run;
+      try {
+        return { ...(await keepReading(bench, run, word(request.query.who))), reading };
+      } catch (error) {
+        // What was read is worth more than its record: a full disk must not cost the reading.
+        if (!(error instanceof InputError)) throw error;
+        return { not_kept: error.message, reading };
+      }
     } catch (error) {
       if (body.destroyed && !request.raw.complete) {
         throw inputError(
@@ -80,6 +94,22 @@ export function addApi(app: FastifyInstance, bench: Bench): void {
       .type('text/csv; charset=utf-8')
       .header('content-disposition', `attachment; filename="${id}.csv"`)
       .send(csv);
+  });
+
+  app.get('/api/queues', async () => ({ queues: await bench.store.queueLabels() }));
+
+  app.get<{ Params: { label: string } }>('/api/queues/:label', (request) =>
+    storedQueue(bench, request.params.label),
+  );
+
+  app.get<{ Params: { label: string }; Querystring: Query }>('/api/queues/:label/against', (request) =>
+    storedComparison(bench, request.params.label, word(request.query.of)),
+  );
+
+  app.get<{ Params: { label: string; as: string } }>('/api/queues/:label/:as', async (request, reply) => {
+    const { type, text } = await queueExport(bench, request.params.label, request.params.as);
+    const name = `queue.${request.params.as === 'mzqc' ? 'mzQC' : request.params.as}`;
+    return reply.type(type).header('content-disposition', `attachment; filename="${name}"`).send(text);
   });
 
   app.get('/api/export', (_request, reply) =>

@@ -20,7 +20,7 @@ export function addErrors(app: FastifyInstance): void {
 function statusOf(refusal: InputError, error: FastifyError): number {
   if (refusal !== (error as unknown)) return error.statusCode ?? 400;
   const [fault] = refusal.faults;
-  if (fault?.kind === 'unknown' && fault.where === 'bench item') return 404;
+  if (fault?.kind === 'unknown' && (fault.where === 'bench item' || fault.where === 'queue')) return 404;
   // The request was sound; the bench cannot be written now.
   return fault?.where === 'bench store' || fault?.where === 'bench folder' ? 503 : 400;
 }

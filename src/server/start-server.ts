@@ -35,7 +35,8 @@ export async function buildServer(
   const app = fastify({
     bodyLimit: JSON_BYTES_MAX,
     forceCloseConnections: true,
-    routerOptions: { maxParamLength: 200 },
+    // A label of 80 letters may take twelve characters each in an address.
+    routerOptions: { maxParamLength: 1000 },
   });
   addErrors(app);
   addGuard(app);

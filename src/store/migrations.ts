@@ -42,6 +42,23 @@ export const migrations: readonly Migration[] = [
         union all select 'note', ${itemColumns}, on_item from notes`,
     ],
   },
+  {
+    number: 2,
+    name: 'queues',
+    statements: [
+      `create table reading_shorts (id integer primary key autoincrement,
+        reading_id integer not null references readings (id), maker text not null, summary text not null,
+        metrics text not null, started text, unique (reading_id, maker))`,
+      `create table queue_runs (id integer primary key autoincrement, label text not null,
+        run_id integer not null references runs (id), name text not null, began text,
+        began_from text check (began_from in ('run', 'file')), added_at text not null, unique (label, run_id))`,
+      `create table queue_refusals (id integer primary key autoincrement, label text not null, name text not null,
+        bytes integer not null, changed text, reason text not null, added_at text not null,
+        unique (label, name, bytes, reason))`,
+      `create table queue_alerts (label text primary key, raised_at text not null, sentence text not null)`,
+      `create index readings_run on readings (run_id)`,
+    ],
+  },
 ];
 
 /** Brings the store up to the end of the list, all or nothing. */

@@ -2,6 +2,7 @@
 import { type Kysely, sql } from 'kysely';
 import { type BenchEntry, type BenchItem, type BenchKind, benchKinds } from '../contract/index.ts';
 import { itemId, itemKey, unknownItem } from './ids.ts';
+import { type QueuedRun, type QueueReader, queueReaderOn } from './queues.ts';
 import { type ItemRow, type Tables, tableOf } from './tables.ts';
 
 export interface ListFilter {
@@ -19,9 +20,11 @@ export interface BenchExport {
   format: 'steadycone bench';
   format_version: 1;
   items: ExportedItem[];
+  /** Which runs were read together. */
+  queues: { label: string; runs: QueuedRun[] }[];
 }
 
-export interface Reader {
+export interface Reader extends QueueReader {
   /** Newest first. */
   list(filter?: ListFilter): Promise<BenchItem[]>;
   /** Throws an InputError (`unknown bench item`) for an id that is not there. */
@@ -36,6 +39,8 @@ const QUERY_WORDS = 12;
 
 export function readerOn(db: Kysely<Tables>): Reader {
   const reader: Reader = {
+    ...queueReaderOn(db),
+
     async list(filter = {}) {
       let query = db.selectFrom('items').selectAll();
       if (filter.kind) query = query.where('kind', '=', filter.kind);
@@ -88,6 +93,12 @@ export function readerOn(db: Kysely<Tables>): Reader {
         const item = itemOf(row);
         const document = await documentText(db, item.kind, row.number);
         yield `${separator}{"item":${JSON.stringify(item)},"document":${document}}`;
+        separator = ',\n';
+      }
+      yield '\n],"queues":[';
+      separator = '\n';
+      for (const { label } of await reader.queueLabels()) {
+        yield `${separator}${JSON.stringify({ label, runs: await reader.queuedRuns(label) })}`;
         separator = ',\n';
       }
       yield '\n]}\n';

@@ -286,14 +286,55 @@ describe.each(driverNames)('the store on %s', (driver) => {
     await expect(openStore(damagedFolder, { driver })).rejects.toThrow(/^invalid bench store: .*damaged: /);
   });
 
+  it('keeps queues, short readings by their maker and one alert for each label', async () => {
+    const store = await opened(newFolder(), driver);
+    const added = await store.addRun(run('a'), stamp);
+    const reading = await store.addReading(added.id, { title: 'keep', document: { a: 1 } }, stamp);
+    const short = { maker: 'one', summary: { kept: 1 }, metrics: [2], started: null };
+    await store.addShort(reading.id, short);
+    await store.addShort(reading.id, { ...short, summary: { kept: 9 } });
+    expect(await store.shortOf(run('a').sha256, 'one')).toEqual({
+      run_id: added.id,
+      reading_id: reading.id,
+      summary: { kept: 1 },
+      metrics: [2],
+      started: null,
+    });
+    expect(await store.shortOf(run('a').sha256, 'two')).toBeUndefined();
+    expect(await store.lastShortOf(run('a').sha256)).toMatchObject({ summary: { kept: 1 } });
+    const facts = { name: 'night\n1.mzML', began: '2031-02-03T20:00:00Z', began_from: 'run' } as const;
+    await store.addToQueue(' tip\t7 ', added.id, facts, stamp.when);
+    await store.addToQueue('tip 7', added.id, { ...facts, name: 'other' }, later.when);
+    expect(await store.queuedRuns('tip 7')).toMatchObject([
+      { run_id: added.id, name: 'night 1.mzML', bytes: run('a').bytes },
+    ]);
+    expect(await store.queueLabels()).toEqual([
+      { label: 'tip 7', runs: 1, last: stamp.when, invented: false },
+    ]);
+    expect(await store.runSizes()).toEqual(new Set([run('a').bytes]));
+    const refusal = { name: 'x.mzML', bytes: 5, changed: null, reason: 'not an XML document' };
+    await store.addRefusal('tip 7', refusal, stamp.when);
+    await store.addRefusal('tip 7', refusal, later.when);
+    await store.addRefusal('tip 7', { ...refusal, name: 'night 1.mzML' }, stamp.when);
+    expect(await store.queueRefusals('tip 7')).toEqual([refusal]);
+    const alert = { label: 'tip 7', raised_at: stamp.when, sentence: 'the scatter keeps rising' };
+    expect(await store.addAlert(alert)).toBe(true);
+    expect(await store.addAlert({ ...alert, sentence: 'again' })).toBe(false);
+    expect(await store.queueAlert('tip 7')).toEqual(alert);
+    expect(await store.queueAlert('tip 8')).toBeUndefined();
+    expect((await store.exportAll()).queues).toMatchObject([
+      { label: 'tip 7', runs: [{ run_id: added.id }] },
+    ]);
+  });
+
   it('refuses a store with migrations it does not know', async () => {
     const folder = newFolder();
     await (await openStore(folder, { driver })).close();
     const { database } = await openFile(join(folder, 'bench.sqlite'), driver);
-    database.prepare("insert into migrations values (2, 'from later')").run([]);
+    database.prepare("insert into migrations values (3, 'from later')").run([]);
     database.close();
     await expect(openStore(folder, { driver })).rejects.toThrow(
-      /^invalid bench store: .*corrupted migrations: number 2 'from later' is not this program's; expected/,
+      /^invalid bench store: .*corrupted migrations: number 3 'from later' is not this program's; expected/,
     );
   });
 

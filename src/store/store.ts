@@ -66,6 +66,11 @@ function storeOn(db: Kysely<Tables>, driver: DriverName, folder: string, file: s
     addRun: (run, stamp) => atomically((writer) => writer.addRun(run, stamp)),
     addReading: (run_id, reading, stamp) => atomically((writer) => writer.addReading(run_id, reading, stamp)),
     note: (request, stamp) => atomically((writer) => writer.note(request, stamp)),
+    addShort: (reading_id, short) => atomically((writer) => writer.addShort(reading_id, short)),
+    addToQueue: (label, run_id, facts, when) =>
+      atomically((writer) => writer.addToQueue(label, run_id, facts, when)),
+    addRefusal: (label, refusal, when) => atomically((writer) => writer.addRefusal(label, refusal, when)),
+    addAlert: (alert) => atomically((writer) => writer.addAlert(alert)),
     atomically,
     close: () => {
       closing ??= guarded(() => closed(db));

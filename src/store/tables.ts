@@ -51,6 +51,44 @@ export interface ItemRow {
   on_item: string | null;
 }
 
+export interface ReadingShortRow {
+  id: Generated<number>;
+  reading_id: number;
+  /** Names the code that made it. */
+  maker: string;
+  summary: string;
+  metrics: string;
+  started: string | null;
+}
+
+export interface QueueRunRow {
+  id: Generated<number>;
+  label: string;
+  run_id: number;
+  name: string;
+  began: string | null;
+  began_from: 'run' | 'file' | null;
+  added_at: string;
+}
+
+/** A file of a queue that could not be read. */
+export interface QueueRefusalRow {
+  id: Generated<number>;
+  label: string;
+  name: string;
+  bytes: number;
+  /** Of the file, ISO 8601. */
+  changed: string | null;
+  reason: string;
+  added_at: string;
+}
+
+export interface QueueAlertRow {
+  label: string;
+  raised_at: string;
+  sentence: string;
+}
+
 export interface MigrationRow {
   number: number;
   name: string;
@@ -65,6 +103,10 @@ export interface Tables {
   notes: NoteRow;
   items: ItemRow;
   migrations: MigrationRow;
+  reading_shorts: ReadingShortRow;
+  queue_runs: QueueRunRow;
+  queue_refusals: QueueRefusalRow;
+  queue_alerts: QueueAlertRow;
 }
 
 export const tableOf = {

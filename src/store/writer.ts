@@ -10,6 +10,7 @@ import type { EmitterSpec, Setup } from '../core/setup.ts';
 import { contentHash } from './content-hash.ts';
 import { itemId, itemKey, unknownItem } from './ids.ts';
 import { noteRequestFrom } from './note-request.ts';
+import { type QueueWriter, queueWriterOn } from './queues.ts';
 import { type Tables, tableOf } from './tables.ts';
 import { emitterTitle, liquidWords, oneLine, planTitle, searchWords, setupTitle } from './titles.ts';
 
@@ -41,7 +42,7 @@ export interface ReadingFacts {
   document: unknown;
 }
 
-export interface Writer {
+export interface Writer extends QueueWriter {
   addSetup(setup: Setup, stamp: Stamp): Promise<Added & { emitter_id: string }>;
   addPlan(setup_id: string, plan: Plan, stamp: Stamp): Promise<Added>;
   addRun(run: RunFacts, stamp: Stamp): Promise<Added>;
@@ -52,6 +53,8 @@ export interface Writer {
 /** `db` must be inside a transaction: some calls write several rows. */
 export function writerOn(db: Kysely<Tables>): Writer {
   return {
+    ...queueWriterOn(db),
+
     async addSetup(setup, stamp) {
       const emitter = await addEmitter(db, setup.emitter, stamp);
       const title = setupTitle(setup);

@@ -1,6 +1,9 @@
 /** The page's way to its server: same origin, JSON, errors as one sentence. */
 import type { BenchEntry, BenchItem, NoteRequest } from '../contract/index.ts';
 import type { Plan } from '../core/plan/plan.ts';
+import type { Observation } from '../core/window/index.ts';
+import type { EmitterComparison } from '../evidence/queue/compare.ts';
+import type { QueueReport } from '../evidence/queue/report-types.ts';
 import type { RunReading } from '../evidence/run-reading.ts';
 
 export interface KeptPlan {
@@ -9,10 +12,24 @@ export interface KeptPlan {
   plan: Plan;
 }
 
+/** Without ids where the bench could not keep it; `not_kept` then says why. */
 export interface KeptRun {
-  run_id: string;
-  reading_id: string;
+  run_id?: string;
+  reading_id?: string;
+  not_kept?: string;
   reading: RunReading;
+}
+
+export interface QueueLabel {
+  label: string;
+  runs: number;
+  last: string;
+  invented: boolean;
+}
+
+export interface StoredQueue {
+  report: QueueReport;
+  alert: { raised_at: string; sentence: string } | null;
 }
 
 export interface UploadHooks {
@@ -31,9 +48,30 @@ export function benchEntry(id: string): Promise<BenchEntry> {
   return ask(`/api/bench/${encodeURIComponent(id)}`);
 }
 
-export function keepPlan(setup: unknown, who: string): Promise<KeptPlan> {
+export function queueLabels(): Promise<{ queues: QueueLabel[] }> {
+  return ask('/api/queues');
+}
+
+export function queueOf(label: string): Promise<StoredQueue> {
+  return ask(queueAddress(label));
+}
+
+export function comparisonOf(label: string, other: string): Promise<EmitterComparison> {
+  return ask(`${queueAddress(label, 'against')}?${new URLSearchParams({ of: other })}`);
+}
+
+/** Address of a queue, or of one of its files: csv, svg, html, mzqc. */
+export function queueAddress(label: string, as?: string): string {
+  return `/api/queues/${encodeURIComponent(label)}${as === undefined ? '' : `/${as}`}`;
+}
+
+export function keepPlan(
+  setup: unknown,
+  who: string,
+  observations: readonly Observation[],
+): Promise<KeptPlan> {
   const query = who === '' ? '' : `?${new URLSearchParams({ who })}`;
-  return ask(`/api/plans${query}`, jsonBody(setup));
+  return ask(`/api/plans${query}`, jsonBody(observations.length === 0 ? setup : { setup, observations }));
 }
 
 export function keepNote(note: NoteRequest): Promise<unknown> {

@@ -4,11 +4,13 @@ import { Link, Route, Switch, useLocation } from 'wouter';
 import { BenchPage } from './bench/bench-page.tsx';
 import { BenchEntryPage } from './bench/entry-page.tsx';
 import { PlanPage } from './plan/plan-page.tsx';
+import { QueuePage } from './queue/queue-page.tsx';
 import { ReadPage } from './read/read-page.tsx';
 
 const pages = [
   { path: '/plan', name: 'Plan' },
   { path: '/read', name: 'Read' },
+  { path: '/queue', name: 'Queue' },
   { path: '/bench', name: 'Bench' },
 ] as const;
 
@@ -45,6 +47,7 @@ export function App() {
           <Route path="/" component={PlanPage} />
           <Route path="/plan" component={PlanPage} />
           <Route path="/read/:readingId?" component={ReadPage} />
+          <Route path="/queue" component={QueuePage} />
           <Route path="/bench" component={BenchPage} />
           <Route path="/bench/:id" component={BenchEntryPage} />
           <Route>

@@ -7,6 +7,7 @@ import { planHref } from '../../src/web/address.ts';
 import { withGradient } from '../../src/web/plan/draft.ts';
 import { exampleSetup } from '../../src/web/plan/example-setup.ts';
 import { type BenchAndBrowser, realRun, startBenchAndBrowser } from './bench-page.ts';
+import { madeNight } from './made-night.ts';
 
 /** The house's least size of a target [px]. */
 const TARGET_PX = 44;
@@ -21,6 +22,9 @@ beforeAll(async () => {
     headers: { 'content-type': 'application/octet-stream' },
     body: new Uint8Array(await readFile(realRun)),
   });
+  const night = madeNight(12);
+  await bench.readQueue(night.folder, 'tip 7');
+  night.remove();
 });
 afterAll(() => bench?.close());
 
@@ -29,6 +33,8 @@ const pages = [
   { name: 'plan with faults', path: planHref({ ...exampleSetup, emitter: {} }), ready: '.caution' },
   { name: 'read', path: '/read', ready: 'input[type=file]' },
   { name: 'a reading', path: '/read/reading-1', ready: '.u-over' },
+  { name: 'queues', path: '/queue', ready: '.bench-list li' },
+  { name: 'a queue', path: '/queue?of=tip+7', ready: '.queue-picture' },
   { name: 'bench', path: '/bench', ready: '.bench-list li' },
   { name: 'an entry', path: '/bench/setup-1', ready: 'dl.doc' },
 ];

@@ -12,6 +12,8 @@ import { findBrowser } from '../../tools/find-browser.mjs';
 
 export interface BenchAndBrowser {
   address: string;
+  /** Reads the run files of a folder into the bench behind the page, as `read --queue` does. */
+  readQueue: (folder: string, label: string) => Promise<void>;
   open: (path: string, options?: PageOptions) => Promise<WatchedPage>;
   close: () => Promise<void>;
 }
@@ -47,7 +49,7 @@ export const realRun = join(repository, 'node_modules/mzdata/src/mzxml/lcMsMs.mz
 export async function startBenchAndBrowser(): Promise<BenchAndBrowser> {
   if (!existsSync(join(repository, 'dist/web/index.html')))
     throw new Error('missing dist/web: not built; expected `npm run build` to have run');
-  const { openBench } = await built<typeof import('../../src/app/index.ts')>('app');
+  const { openBench, readQueue, runFilesOf } = await built<typeof import('../../src/app/index.ts')>('app');
   const { startServer } = await built<typeof import('../../src/server/index.ts')>('server');
   const home = await mkdtemp(join(tmpdir(), 'steadycone-browser-'));
   const bench = await openBench(home);
@@ -55,6 +57,9 @@ export async function startBenchAndBrowser(): Promise<BenchAndBrowser> {
   const browser = await chromium.launch({ executablePath: await findBrowser(), args: launchArgs });
   return {
     address: server.address,
+    readQueue: async (folder, label) => {
+      await readQueue(await runFilesOf(folder), { bench, label });
+    },
     open: (path, options) => openWatched(browser, server.address, path, options),
     close: async () => {
       await browser.close();

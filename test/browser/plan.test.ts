@@ -85,7 +85,8 @@ it('carries the set-up in the address', async () => {
   expect(await other.page.getByLabel('Flow rate').inputValue()).toBe('450');
   expect(await other.page.getByLabel('Additive').inputValue()).toBe('ammonium acetate');
   expect(await other.page.locator('.keys [data-number="current_nA"] .big').textContent()).toBe(current);
-  expect(await other.page.getByRole('heading', { name: 'Along the gradient' }).count()).toBe(1);
+  // The gradient follows after the window.
+  await other.page.getByRole('heading', { name: 'Along the gradient' }).waitFor();
   expect(other.trouble).toEqual([]);
   await other.close();
 });

@@ -29,6 +29,7 @@ it('reads a real run: upload, verdict, zoom, exports', async () => {
   await expect.poll(() => shown.textContent()).not.toBe(near);
   await page.getByRole('button', { name: 'Whole run' }).click();
   await expect.poll(() => shown.textContent()).toBe(whole);
+  await page.locator('.u-over').first().scrollIntoViewIfNeeded();
   const plot = await page.locator('.u-over').first().boundingBox();
   if (!plot) throw new Error('missing plot');
   await page.mouse.move(plot.x + 200, plot.y + 50);
@@ -88,6 +89,56 @@ it('tells a file that is no run in words', async () => {
   await close();
 });
 
+it('shows the reading of an upload that the bench cannot keep, and lets its series be saved', async () => {
+  const { page, trouble, close } = await bench.open('/read');
+  await page.route('**/api/runs?*', (route) =>
+    route.fulfill({ json: { not_kept: 'invalid bench store: the disk is full', reading: sprayReading() } }),
+  );
+  await page
+    .getByLabel('Choose a run file')
+    .setInputFiles({ name: 'run.mzML', mimeType: 'text/plain', buffer: Buffer.from('<mzML/>') });
+  await page
+    .getByRole('alert')
+    .getByText('Read, but not kept: invalid bench store: the disk is full')
+    .waitFor();
+  await page.getByText('Keep this run: invented.').waitFor();
+  const [download] = await Promise.all([
+    page.waitForEvent('download'),
+    page.getByRole('button', { name: 'Series as CSV' }).click(),
+  ]);
+  expect((await readFile(await download.path(), 'utf8')).split('\r\n')).toHaveLength(602);
+  expect(trouble).toEqual([]);
+  await close();
+});
+
+it('shows the spray: grade and its meaning, factor with its band, causes, what was left out and not looked at', async () => {
+  const { page, trouble, close } = await bench.open('/read');
+  await page.route('**/api/bench/reading-99998', (route) =>
+    route.fulfill({ json: { item: longItem, document: sprayReading(), related: [] } }),
+  );
+  await page.evaluate(() => history.pushState(null, '', '/read/reading-99998'));
+  await page.getByText('Spray: steady.').waitFor();
+  await page.getByText('What these words mean').click();
+  await page.getByText('steady: nothing was found', { exact: true }).waitFor();
+  const factor = page.getByRole('img', { name: /^Spray factor by background ions/ });
+  expect(await factor.locator('path.d-liquid').count()).toBe(1);
+  const drawn = await factor.locator('path.d-trace').getAttribute('d');
+  await page.getByRole('button', { name: 'Zoom in' }).click();
+  await expect.poll(() => factor.locator('path.d-trace').getAttribute('d')).not.toBe(drawn);
+  for (const words of [
+    'All ions changed together. Could be: a bubble at the tip; a loose junction.',
+    '0.00 to 0.50 min: asked for.',
+    'The peaks of few scans were read.',
+    'The level is a rate.',
+    'A sag of 10 s would have shown from 20 % on.',
+  ])
+    expect(await page.getByText(words).count()).toBe(1);
+  await page.getByText('Background ions followed: 1').click();
+  await page.getByText('m/z 445.120 (the mass of a cyclosiloxane)').waitFor();
+  expect(trouble).toEqual([]);
+  await close();
+});
+
 it('draws 100 000 scans afresh at every zoom (its time: npm run bench -- redraw)', async () => {
   const { page, trouble, close } = await bench.open('/read');
   await page.route('**/api/bench/reading-99999', (route) =>
@@ -134,6 +185,78 @@ const longItem = {
   invented: true,
 };
 
+/** Ten minutes, a scan a second, one dropout that all ions share. */
+function sprayReading(): RunReading {
+  const base = longReading();
+  const time_s = Array.from({ length: 600 }, (_, i) => i);
+  const factor = time_s.map((t) => (t >= 300 && t < 310 ? 0.2 : 1));
+  const none = time_s.map(() => null);
+  const group = base.groups[0]!;
+  return {
+    ...base,
+    ms1_count: 600,
+    groups: [
+      {
+        ...group,
+        ms1_count: 600,
+        end_s: 599,
+        interval_s: 1,
+        series: { time_s, level: factor.map((f) => 1e7 * f), injection_ms: none },
+        spray: {
+          from: 'background ions',
+          factor,
+          error: time_s.map(() => 0.03),
+          gain: none,
+          gain_error: none,
+          matched: time_s.map(() => 80),
+          gain_sd: 0.04,
+          gain_error_median: 0.02,
+          matched_median: 80,
+          halves_correlation: 0.9,
+          common: 'common',
+          background: [{ mz: 445.12, presence: 1, share: 0.02, scatter: 0.06, known: 'a cyclosiloxane' }],
+          periods: [],
+          sentences: [],
+        },
+        rate: {
+          slope: -1,
+          slope_error: 0.02,
+          says: 'a rate',
+          fill_scatter: 0.02,
+          level_scatter: 0.3,
+          scatter_short_over_long: null,
+          sentences: ['The level is a rate.'],
+        },
+        limits: {
+          sag_10s: 0.2,
+          sag_60s: 0.1,
+          dropout_one_scan: 0.4,
+          ripple: null,
+          sentence: 'A sag of 10 s would have shown from 20 % on.',
+        },
+      },
+    ],
+    events: [
+      {
+        kind: 'dropout',
+        group: 0,
+        start_s: 300,
+        end_s: 310,
+        depth: 0.8,
+        confidence: 0.9,
+        confidence_basis: 'ten scans',
+        causes: ['a bubble at the tip', 'a loose junction'],
+        common: true,
+        sentence: 'At 5:00 min the level drops out for 10 s.',
+      },
+    ],
+    masked: [{ start_s: 0, end_s: 30, reason: 'asked for' }],
+    stability: { grade: 'steady', definition: 'steady: nothing was found', sentence: 'Steady: invented.' },
+    peaks_read: true,
+    lacks: ['The peaks of few scans were read.'],
+  };
+}
+
 function longReading(): RunReading {
   const count = 100_000;
   const time_s = Array.from({ length: count }, (_, i) => i * 0.1);
@@ -157,12 +280,19 @@ function longReading(): RunReading {
         scan_scatter: 0.05,
         injection_time: null,
         series: { time_s, level, injection_ms: time_s.map(() => null) },
+        rate: null,
+        spray: null,
+        limits: null,
       },
     ],
     events: [],
     trustworthy: [{ start_s: 0, end_s: 9999 }],
     trustworthy_share: 1,
     verdict: { grade: 'keep', sentence: 'Keep this run: invented.', reasons: [] },
+    masked: [],
+    stability: { grade: 'steady', definition: 'invented', sentence: 'Steady: invented.' },
+    peaks_read: false,
+    lacks: [],
     undecided: [],
     warnings: [],
   };

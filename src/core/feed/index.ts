@@ -1,3 +1,4 @@
+export { type Electrolysis, electrolysis } from './electrolysis.ts';
 export { straightResistance, taperedResistance } from './hydraulic.ts';
 export {
   type LiquidPiece,

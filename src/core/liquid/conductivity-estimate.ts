@@ -4,7 +4,14 @@
  */
 import { type Estimate, estimate } from '../estimate.ts';
 import { type Blend, overBinaries } from './composition.ts';
-import { type Additive, isAcid, mixtureConductivity, mixturePH, STRAY_SALT } from './conductivity.ts';
+import {
+  type Additive,
+  isAcid,
+  mixtureConductivity,
+  mixtureIonicStrength,
+  mixturePH,
+  STRAY_SALT,
+} from './conductivity.ts';
 import { compositionLimits, isWeak, lowSide, modelFactor, WEAK_ACID_LIMIT } from './conductivity-range.ts';
 import { join, TERNARY_WIDENING, temperatureNote, ternaryNote } from './property-estimates.ts';
 import { type Organic, temperatureValid } from './solvents.ts';
@@ -58,6 +65,35 @@ export function conductivityEstimate(blend: Blend, additive: Additive, temperatu
   });
   return { ...result, valid };
 }
+
+/**
+ * Ionic strength [mol/m3]. A strong salt is as sure as its weighing (5 %); the ions of a weak acid follow its dissociation, so
+ * their range is the pH's; stray salt from 5 to 30 µmol/L is added at both ends.
+ */
+export function ionicStrengthEstimate(blend: Blend, additive: Additive, temperature_K: number): Estimate {
+  const at = (stray: number) =>
+    overBinaries(
+      blend,
+      (organic, fraction) => mixtureIonicStrength(additive, { organic, fraction, temperature_K }, stray),
+      'logarithmic',
+    );
+  const value = at(STRAY_SALT.central);
+  const pH = phEstimate(blend, additive, temperature_K);
+  const factor = isWeak(additive) && pH ? 10 ** (pH.high - pH.value) : WEIGHED;
+  const result = estimate(
+    value,
+    Math.min(value, at(STRAY_SALT.low) / factor),
+    Math.max(value, at(STRAY_SALT.high) * factor),
+    {
+      basis: 'dissociation with activities and stray salt',
+      sources: CONDUCTIVITY_SOURCES.slice(2, 5),
+      note: pH?.note,
+    },
+  );
+  return pH && !pH.valid ? { ...result, valid: false } : result;
+}
+/** A weighed or diluted salt. Judgement. */
+const WEIGHED = 1.05;
 
 /** pH on the scale of the medium; absent without additive. Half-range: 0.05 acids, 0.3 salts, more with organic. */
 export function phEstimate(blend: Blend, additive: Additive, temperature_K: number): Estimate | undefined {

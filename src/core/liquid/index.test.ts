@@ -25,6 +25,7 @@ describe('liquidProperties', () => {
       'permittivity_relative',
       'vapour_pressure_kPa',
       'conductivity_S_m',
+      'ionic_strength_mol_m3',
       'pH',
     ]);
     for (const [, e] of all) {
@@ -137,7 +138,7 @@ describe('liquidProperties', () => {
 
   it('refuses what cannot be', () => {
     expect(() => liquidProperties({ ...FORMIC, acetonitrile_percent: 80, methanol_percent: 30 })).toThrow(
-      /out of range liquid organic content: 110 %/,
+      /out of range liquid content: 110 %/,
     );
     expect(() => liquidProperties({ ...FORMIC, acetonitrile_percent: -1 })).toThrow(InputError);
     expect(() => liquidProperties({ ...FORMIC, additive_percent: undefined })).toThrow(

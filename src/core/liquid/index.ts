@@ -8,7 +8,9 @@ import { type Estimate, measured } from '../estimate.ts';
 import type { LiquidSpec } from '../setup.ts';
 import { type Blend, blendOf } from './composition.ts';
 import { type Additive, acidConcentration, isAcid } from './conductivity.ts';
-import { conductivityEstimate, phEstimate } from './conductivity-estimate.ts';
+import { conductivityEstimate, ionicStrengthEstimate, phEstimate } from './conductivity-estimate.ts';
+import type { LiquidProperties } from './liquid-properties.ts';
+import { widenedByOthers } from './other-additives.ts';
 import {
   densityEstimate,
   permittivityEstimate,
@@ -16,17 +18,6 @@ import {
   vapourPressureEstimate,
   viscosityEstimate,
 } from './property-estimates.ts';
-
-export interface LiquidProperties {
-  density_kg_m3: Estimate;
-  viscosity_mPa_s: Estimate;
-  surface_tension_mN_m: Estimate;
-  permittivity_relative: Estimate;
-  vapour_pressure_kPa: Estimate;
-  conductivity_S_m: Estimate;
-  /** On the scale of the liquid itself; absent without additive. */
-  pH?: Estimate;
-}
 
 /** Customary uncertainty of a bench reading: a small conductivity cell, a pendant drop. Judgement. */
 const MEASURED_CONDUCTIVITY_RELATIVE = 0.05;
@@ -59,17 +50,35 @@ export function liquidProperties(liquid: LiquidSpec): LiquidProperties {
     conductivity_S_m:
       given(liquid.conductivity_S_m, 'liquid.conductivity_S_m', MEASURED_CONDUCTIVITY_RELATIVE, 'S/m') ??
       conductivityEstimate(blend, additive, temperature_K),
+    ionic_strength_mol_m3: ionicStrengthEstimate(blend, additive, temperature_K),
   };
   const pH = phEstimate(blend, additive, temperature_K);
-  return pH === undefined ? properties : { ...properties, pH };
+  return widenedByOthers(pH === undefined ? properties : { ...properties, pH }, liquid);
 }
 
-/** The solvents of a set-up as a blend. */
+/** The solvents of a set-up as a blend; an additive without data is left out and the rest taken as the whole. */
 export function liquidBlend(liquid: LiquidSpec): Blend {
+  const other = (liquid.other_additives ?? []).reduce((sum, { percent }) => sum + (percent ?? 0), 0);
+  const organic = liquid.acetonitrile_percent + liquid.methanol_percent + liquid.propanol_2_percent;
+  if (!(organic + other <= 100 + 1e-9))
+    throw inputError(
+      'out of range',
+      'liquid content',
+      `${organic + other} %`,
+      'at most 100 % by volume in all',
+    );
+  const known = 1 - other / 100;
+  if (known <= 0)
+    throw inputError(
+      'out of range',
+      'liquid.other_additives',
+      `${other} %`,
+      'less than 100 %: some known solvent',
+    );
   return blendOf({
-    acetonitrile: liquid.acetonitrile_percent,
-    methanol: liquid.methanol_percent,
-    '2-propanol': liquid.propanol_2_percent,
+    acetonitrile: Math.min(100, liquid.acetonitrile_percent / known),
+    methanol: Math.min(100, liquid.methanol_percent / known),
+    '2-propanol': Math.min(100, liquid.propanol_2_percent / known),
   });
 }
 
@@ -127,6 +136,7 @@ export {
   acidConcentration,
   carbonatedWaterConductivity,
   mixtureConductivity,
+  mixtureIonicStrength,
   mixturePH,
   STRAY_SALT,
 } from './conductivity.ts';
@@ -135,6 +145,8 @@ export { contraction, excessMolarVolume, mixtureDensity, organicDensity, waterDe
 export { acidPKa, ammoniumPKa, dissociate, methanolPHShift, waterPKw } from './dissociation.ts';
 export { activityCoefficient, ionsConductivity, type Medium, onsagerConstants } from './electrolyte.ts';
 export { type Ion, ionConductivity, ionConductivityInWater } from './ions.ts';
+export type { LiquidProperties } from './liquid-properties.ts';
+export { measurementsAsked } from './other-additives.ts';
 export { mixturePermittivity, organicPermittivity, waterPermittivity } from './permittivity.ts';
 export { ORGANICS, type Organic } from './solvents.ts';
 export { mixtureSurfaceTension, organicSurfaceTension, waterSurfaceTension } from './surface-tension.ts';

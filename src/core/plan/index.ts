@@ -1,4 +1,10 @@
+export { conditionOf } from './condition.ts';
 export { figure } from './figure.ts';
+export { type MeniscusShapes, meniscusShapes, type Outline, outlineAt } from './meniscus-shapes.ts';
 export type { ElectricState, GradientRow, Plan } from './plan.ts';
-export { planFor } from './plan-for.ts';
+export { planCsv, windowCsv } from './plan-csv.ts';
+export { type PlanOptions, planFor } from './plan-for.ts';
+export { curvePicture, gradientPicture, windowPicture } from './plan-pictures.ts';
+export { type CitedNumber, citedNumbers, sourcesText } from './plan-sources.ts';
 export { planText, withRange } from './plan-text.ts';
+export { type SequenceStep, type StartNumbers, type StartSequence, startSequence } from './start-sequence.ts';

@@ -142,18 +142,122 @@ describe('planFor', () => {
         s.feed = { kind: 'pumped', flow_nL_min: 300 };
       }),
     );
-    expect(near.warnings.join(' ')).toMatch(/not decidable: read the spray current/);
+    expect(near.warnings.join(' ')).toMatch(
+      /not decidable \(\d+ % that it is below\): read the spray current/,
+    );
   });
 
-  it('marks a blunt wall outside the contact line as outside the formula', () => {
-    const blunt = planFor(
-      setup((s) => {
-        s.emitter.wets = 'bore';
-      }),
-    );
-    expect(blunt.onset_V.valid).toBe(false);
-    expect(blunt.onset_V.high / blunt.onset_V.value).toBeCloseTo(1.7, 6);
-    expect(blunt.warnings.join(' ')).toMatch(/closed formula is low here/);
+  it('lets a wall outside the contact line raise the onset above the closed formula', () => {
+    const straight = (wets: 'bore' | 'rim') =>
+      planFor(
+        setup((s) => {
+          s.emitter = {
+            ...s.emitter,
+            bore_um: 20,
+            rim_um: 100,
+            shank_diameter_um: 100,
+            taper_half_angle_deg: 0,
+            wets,
+          };
+          s.voltage = { contact: 'tip', column: [] };
+        }),
+      );
+    const { meniscus } = straight('bore');
+    if (meniscus.kind !== 'solved') throw new Error(meniscus.reason);
+    expect(meniscus.contact).toBe('inner edge');
+    expect(meniscus.onset_V / meniscus.closed_form_V).toBeGreaterThan(2);
+    expect(straight('rim').meniscus.kind).toBe('solved');
+  });
+
+  it('gives chances that add to 1 at each voltage, and orders the edges of the window', () => {
+    const { window, onset_V } = planFor(setup());
+    window.voltage_V.forEach((_, k) => {
+      const sum =
+        window.below_onset[k]! +
+        window.pulsating[k]! +
+        window.steady[k]! +
+        window.tilted[k]! +
+        window.several_jets[k]! +
+        window.discharge[k]!;
+      expect(Math.abs(sum - 1)).toBeLessThan(1e-9);
+    });
+    expect(onset_V.value).toBeLessThan(window.start_of_steady_V.value);
+    expect(window.start_of_steady_V.value).toBeLessThan(window.tilt_V.value);
+    expect(window.tilt_V.value).toBeLessThan(window.several_jets_V.value);
+    expect(window.returns_down_to_V.value).toBeLessThan(window.start_of_steady_V.value);
+  });
+
+  it('lowers the discharge limit in negative polarity', () => {
+    const limit = (polarity: 'positive' | 'negative') =>
+      planFor(
+        setup((s) => {
+          s.polarity = polarity;
+          s.liquid.acetonitrile_percent = 0;
+          s.emitter = { ...s.emitter, bore_um: 30, rim_um: 60 };
+        }),
+      ).window.discharge_V!.value;
+    expect(limit('negative')).toBeLessThan(limit('positive'));
+  });
+
+  it('narrows by what was seen and says before and after', () => {
+    const bare = setup((s) => {
+      s.voltage = { contact: 'tip', column: [] };
+    });
+    const before = planFor(bare);
+    const after = planFor(bare, {
+      observations: [
+        { tip_V: 1300, seen: 'onset here' },
+        { tip_V: 1500, seen: 'steady' },
+      ],
+    });
+    const width = (e: { low: number; high: number }) => e.high / e.low;
+    expect(width(after.onset_V)).toBeLessThan(0.6 * (width(before.onset_V) - 1) + 1);
+    expect(after.onset_V.low).toBeLessThan(1300);
+    expect(after.onset_V.high).toBeGreaterThan(1300);
+    expect(after.calibration!.sentences.join(' ')).toContain('onset');
+    expect(before.calibration).toBeUndefined();
+  });
+
+  it('says when nothing it believes explains what was seen, and still answers', () => {
+    const bare = setup((s) => {
+      s.voltage = { contact: 'tip', column: [] };
+    });
+    const odd = planFor(bare, {
+      observations: [
+        { tip_V: 400, seen: 'several jets' },
+        { tip_V: 3000, seen: 'no spray' },
+        { tip_V: 450, seen: 'discharge' },
+        { tip_V: 3500, seen: 'onset here' },
+      ],
+    });
+    expect(odd.calibration!.sentences[0]).toContain('hardly fits');
+    expect(odd.onset_V.value).toBeGreaterThan(0);
+  });
+
+  it('reads a conductivity from a current that was seen', () => {
+    const unsure = setup((s) => {
+      s.liquid.acetonitrile_percent = 80;
+      s.voltage = { contact: 'tip', column: [] };
+    });
+    const before = planFor(unsure);
+    const low = planFor(unsure, {
+      observations: [
+        { tip_V: before.advised_V.value, seen: 'steady', current_nA: 0.75 * before.current_nA.value },
+      ],
+    });
+    expect(low.liquid.conductivity_S_m.value).toBeLessThan(0.8 * before.liquid.conductivity_S_m.value);
+    const width = (e: { low: number; high: number }) => e.high / e.low;
+    expect(width(low.liquid.conductivity_S_m)).toBeLessThan(width(before.liquid.conductivity_S_m));
+  });
+
+  it('names what limits each answer, shares at most one together', () => {
+    for (const { answer, limited_by } of planFor(setup()).sensitivities) {
+      expect(limited_by.length, answer).toBeGreaterThan(0);
+      expect(
+        limited_by.reduce((sum, { share }) => sum + share, 0),
+        answer,
+      ).toBeLessThan(1.1);
+    }
   });
 
   it('gives a static feed as a range of flow', () => {
@@ -236,7 +340,9 @@ describe('planFor', () => {
       }),
     ).warnings.join('\n');
     expect(warnings).toMatch(/Along the gradient, at 60 min \(80 % organic\): No cone-jet at this supply/);
-    expect(warnings).toMatch(/Along the gradient, at 60 min \(80 % organic\): the flow may be below/);
+    expect(warnings).toMatch(
+      /Along the gradient, at 60 min \(80 % organic\): Whether 300 nL\/min is above the minimum flow/,
+    );
   });
 
   it('names no volts lost where no current flows, and no supply beyond what it advises', () => {

@@ -3,12 +3,18 @@
  * sources, so nothing here can cite what was not used.
  */
 
+import type { Estimate } from '../estimate.ts';
+
 export interface CitedNumber {
   /** Path in the plan's JSON, for example `liquid.conductivity_S_m`. */
   number: string;
+  value: number;
+  low: number;
+  high: number;
   basis: string;
   sources: string[];
   valid: boolean;
+  note?: string | undefined;
 }
 
 export function citedNumbers(document: object): CitedNumber[] {
@@ -37,7 +43,8 @@ export function sourcesText(document: object): string {
 function collect(value: unknown, path: string, found: CitedNumber[]): void {
   if (typeof value !== 'object' || value === null) return;
   if (isCited(value)) {
-    found.push({ number: path, basis: value.basis, sources: [...value.sources], valid: value.valid });
+    const { value: middle, low, high, basis, sources, valid, note } = value;
+    found.push({ number: path, value: middle, low, high, basis, sources: [...sources], valid, note });
     return;
   }
   for (const [key, part] of Object.entries(value)) {
@@ -47,6 +54,6 @@ function collect(value: unknown, path: string, found: CitedNumber[]): void {
   }
 }
 
-function isCited(value: object): value is { basis: string; sources: string[]; valid: boolean } {
+function isCited(value: object): value is Estimate {
   return 'basis' in value && typeof value.basis === 'string' && 'sources' in value && 'valid' in value;
 }

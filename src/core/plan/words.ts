@@ -1,20 +1,31 @@
 /** The plan's limits, warnings and cautions in plain words. Numbers come in, sentences go out. */
 import type { Estimate } from '../estimate.ts';
+import { measurementsAsked } from '../liquid/index.ts';
 import type { Setup } from '../setup.ts';
 import { sparkVoltage } from '../window/index.ts';
 import { figure } from './figure.ts';
 import { inletSide_V } from './geometry.ts';
 import type { Plan } from './plan.ts';
 
-export type PlanNumbers = Omit<Plan, 'limited_by' | 'warnings' | 'cautions' | 'along_gradient' | 'not_known'>;
+export type PlanNumbers = Omit<
+  Plan,
+  | 'limited_by'
+  | 'sensitivities'
+  | 'calibration'
+  | 'warnings'
+  | 'cautions'
+  | 'along_gradient'
+  | 'gradient'
+  | 'sequence'
+  | 'not_known'
+>;
 
 /** A share of the supply lost in the liquid that a person should hear of. */
 const DROP_WORTH_SAYING = 0.1;
 /** A conductivity known worse than this factor rules the current and the minimum flow. */
 const CONDUCTIVITY_FACTOR = 1.3;
-/** Water-like surface tension above which discharge starts near the onset in negative polarity (judgement). */
-const WATER_LIKE_MN_M = 60;
-const WATER_CORONA_RADIUS_UM = 40;
+/** Share of the gas's solubility from which bubbles are to be expected, dissolved air beside it. Judgement. */
+const BUBBLES_FROM = 0.5;
 /** Above this supply no voltage is advised. Judgement. */
 export const HIGH_SUPPLY_V = 5000;
 /** Jet diameter over contact radius beyond which the cone is no longer slender (judgement). */
@@ -27,7 +38,7 @@ export function limitedBy(plan: PlanNumbers): string {
   const factor = (e: Estimate) => (e.value <= 0 ? 1 : Math.sqrt(e.high / Math.max(e.low, e.value * 0.01)));
   if (plan.electric_state.kind === 'no cone-jet at this supply and contact')
     return 'The place of the electrical contact: the liquid column takes the voltage before the tip sees it.';
-  if (plan.flow_nL_min.high < plan.minimum_flow_nL_min.low)
+  if (plan.below_minimum.verdict === 'below')
     return 'The flow: it is below the minimum for a steady cone-jet of this liquid at any voltage.';
   const candidates: [number, string][] = [
     [
@@ -59,17 +70,10 @@ export function limitedBy(plan: PlanNumbers): string {
 }
 
 export function warningsFor(setup: Setup, plan: PlanNumbers): string[] {
-  const warnings: string[] = [];
+  const warnings: string[] = measurementsAsked(setup.liquid);
   const round = (v: number) => (v >= 100 ? figure(v) : v.toPrecision(2));
-  const { minimum_flow_nL_min: least, flow_nL_min: flow } = plan;
-  if (flow.high < least.low)
-    warnings.push(
-      `Flow ${round(flow.value)} nL/min is below the minimum for this liquid (${round(least.low)} to ${round(least.high)} nL/min): expect pulsation at any voltage.`,
-    );
-  else if (flow.low < least.high)
-    warnings.push(
-      `Whether ${round(flow.value)} nL/min is above the minimum flow (${round(least.low)} to ${round(least.high)} nL/min) is not decidable: read the spray current at this composition.`,
-    );
+  const { flow_nL_min: flow } = plan;
+  if (plan.below_minimum.verdict !== 'above') warnings.push(plan.below_minimum.sentence);
   const supply = setup.voltage.supply_V ?? plan.advised_supply_V.value;
   // Without a cone-jet no such current flows: the state's own sentence says what the column would take.
   if (plan.tip_V !== undefined && plan.ohmic_drop_V.value > DROP_WORTH_SAYING * supply)
@@ -107,14 +111,16 @@ export function warningsFor(setup: Setup, plan: PlanNumbers): string[] {
     warnings.push(
       `Conductivity of this liquid is known only from ${K.low.toPrecision(2)} to ${K.high.toPrecision(2)} S/m: ${setup.liquid.additive === 'none' ? 'without an additive traces of salt and dissolved carbon dioxide decide' : 'no measurement of such a liquid was found'}.`,
     );
-  if (
-    plan.liquid.surface_tension_mN_m.value > WATER_LIKE_MN_M &&
-    (setup.polarity === 'negative' || plan.contact_line_radius_um > WATER_CORONA_RADIUS_UM)
-  )
+  const discharge = plan.window.discharge_V;
+  if (discharge !== null && discharge.low < plan.window.several_jets_V.value)
     warnings.push(
       setup.polarity === 'negative'
-        ? 'Negative polarity with a water-like surface tension: discharge may start near the onset; prefer some organic and the lower half of the window (common practice, no source).'
-        : 'A water-like liquid on a contact line this wide may start a discharge before it sprays (computed estimate).',
+        ? `A discharge may begin from ${figure(discharge.low)} V at the tip, in negative polarity below the positive limit (estimate): prefer some organic and the lower half of the window.`
+        : `A discharge may begin from ${figure(discharge.low)} V at the tip (estimate): do not go there.`,
+    );
+  if (plan.electrolysis.saturation > BUBBLES_FROM)
+    warnings.push(
+      `The spray current alone makes ${plan.electrolysis.gas} up to ${Math.round(100 * plan.electrolysis.saturation)} % of what water dissolves: bubbles at the electrode are to be expected in this small flow.`,
     );
   if (!flow.valid && flow.note) warnings.push(`Flow: ${flow.note}.`);
   return warnings;
@@ -152,7 +158,6 @@ export function cautionsFor(setup: Setup, plan: PlanNumbers): string[] {
 
 /** Where along the gradient this set-up leaves its window at the stated supply, or its flow nears the minimum. */
 export function gradientWarnings(
-  setup: Setup,
   rows: readonly { time_min: number; organic_percent: number; plan: PlanNumbers }[],
 ): string[] {
   const where = (row: { time_min: number; organic_percent: number }) =>
@@ -166,23 +171,20 @@ export function gradientWarnings(
     const found = rows.filter((row) => fits(row.plan));
     if (found.length > 0) warnings.push(`Along the gradient, at ${listed(found)}: ${words(found[0]!.plan)}`);
   };
-  if (setup.voltage.supply_V !== undefined)
-    for (const kind of ['below onset', 'no cone-jet at this supply and contact', 'above window'] as const)
-      say(
-        (plan) => plan.electric_state.kind === kind,
-        (plan) => plan.electric_state.sentence,
-      );
+  for (const kind of ['below onset', 'no cone-jet at this supply and contact', 'above window'] as const)
+    say(
+      (plan) => plan.electric_state.kind === kind,
+      (plan) => plan.electric_state.sentence,
+    );
   say(
-    (plan) => plan.flow_nL_min.low < plan.minimum_flow_nL_min.high,
-    (plan) =>
-      `the flow may be below the minimum (${figure(plan.minimum_flow_nL_min.low)} to ${figure(plan.minimum_flow_nL_min.high)} nL/min), pulsation is likely.`,
+    (plan) => plan.below_minimum.verdict !== 'above',
+    (plan) => plan.below_minimum.sentence,
   );
   return warnings;
 }
 
 export const NOT_KNOWN: string[] = [
-  'Which rim is truly wet, and the feed pressure at the meniscus: together a factor 2 in onset. A look through a microscope or a slow voltage walk decides.',
-  'The numerical meniscus (the shape and onset of this very rim): not computed yet; the closed form stands in.',
+  'Which rim is truly wet, and the feed pressure at the meniscus: the ranges are judgement. A look through a microscope or a slow voltage walk decides.',
   'The upper edge of the window: no published ratio; it is judgement until this emitter has been walked.',
   'Gravity, gas flow at the inlet, and what the inlet does to the field beyond a plane.',
 ];

@@ -4,12 +4,21 @@
  */
 import type { Setup } from '../../core/setup.ts';
 import { given } from '../words.ts';
+import { useDrag } from './drag.ts';
 import { Dimension, Hatch, type Point, pathOf, ScaleBar } from './drawing.tsx';
+import { Handle } from './handle.tsx';
 import { emitterOutline } from './outline.ts';
 
 const margin = { left: 16, right: 16, top: 40, bottom: 62 };
 
-export function GapView({ setup, width, height }: { setup: Setup; width: number; height: number }) {
+export interface GapViewProps {
+  setup: Setup;
+  onDistance?: (distance_mm: number) => void;
+  width: number;
+  height: number;
+}
+
+export function GapView({ setup, onDistance, width, height }: GapViewProps) {
   const { inlet, emitter } = setup;
   const distance = inlet.distance_mm;
   const wall = Math.max(0.5 * inlet.bore_mm, 0.12 * distance);
@@ -48,8 +57,12 @@ export function GapView({ setup, width, height }: { setup: Setup; width: number;
     x: shift.x + (p.x - low.x) * perMm,
     y: shift.y + (high.y - p.y) * perMm,
   });
-  const tipAt = at(tip);
   const face = at({ x: 0, y: 0 });
+  const tipAt = at(tip);
+  const drag = useDrag(
+    (x) => onDistance?.(rounded((face.x - x) / perMm)),
+    (steps) => onDistance?.(rounded(distance - 0.05 * steps)),
+  );
   const under = Math.max(at(low).y + 22, tipAt.y + 22);
   const offset_px = Math.abs(inlet.lateral_offset_mm) * perMm;
   const half = inlet.bore_mm / 2;
@@ -62,7 +75,7 @@ export function GapView({ setup, width, height }: { setup: Setup; width: number;
   return (
     <svg
       viewBox={`0 0 ${width} ${height}`}
-      role="img"
+      role={onDistance ? 'group' : 'img'}
       aria-label={gapWords(setup)}
       data-view="gap"
       data-px-per-mm={perMm}
@@ -120,6 +133,18 @@ export function GapView({ setup, width, height }: { setup: Setup; width: number;
       >
         inlet
       </text>
+      {onDistance && (
+        <Handle
+          x={tipAt.x}
+          y={tipAt.y}
+          label="Tip, drag along the axis"
+          value={distance}
+          low={0.05}
+          high={50}
+          text={`${given(distance)} mm`}
+          drag={drag}
+        />
+      )}
       <ScaleBar
         x={margin.left}
         y={height - 14}
@@ -129,6 +154,11 @@ export function GapView({ setup, width, height }: { setup: Setup; width: number;
       />
     </svg>
   );
+}
+
+/** Two decimals of a millimetre, never nearer than a set-up may stand. */
+function rounded(mm: number): number {
+  return Math.min(50, Math.max(0.05, Math.round(mm * 100) / 100));
 }
 
 export function gapWords(setup: Setup): string {

@@ -103,7 +103,7 @@ export function GradientTable({ plan }: { plan: Plan }) {
             <tr key={row.time_min}>
               {keys.map((key) => (
                 <td key={key} data-label={withBrackets(key)}>
-                  {figure(row[key])}
+                  {shown(row[key])}
                 </td>
               ))}
             </tr>
@@ -112,6 +112,11 @@ export function GradientTable({ plan }: { plan: Plan }) {
       </table>
     </section>
   );
+}
+
+function shown(value: number | string | null): string {
+  if (typeof value === 'string') return value;
+  return value === null ? 'none' : figure(value);
 }
 
 function withBrackets(key: string): string {

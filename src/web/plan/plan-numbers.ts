@@ -1,7 +1,6 @@
-/** All numbers of a plan in reading order, and the same as CSV. */
+/** All numbers of a plan in reading order. */
 import type { Estimate } from '../../core/estimate.ts';
 import type { Plan } from '../../core/plan/plan.ts';
-import { csvCell } from '../save.ts';
 import { keyParts } from '../words.ts';
 
 export interface PlanNumber {
@@ -37,21 +36,6 @@ export function planNumbers(plan: Plan): PlanNumber[] {
     if (isEstimate(estimate)) numbers.push({ key, label: `Liquid: ${keyParts(key).name}`, estimate });
   }
   return numbers;
-}
-
-export function numbersCsv(plan: Plan): string {
-  const rows = planNumbers(plan).map(({ key, estimate }) => [
-    key,
-    estimate.value,
-    estimate.low,
-    estimate.high,
-    estimate.basis,
-    estimate.valid,
-    estimate.note ?? '',
-    estimate.sources.join(' | '),
-  ]);
-  const head = ['quantity', 'value', 'low', 'high', 'basis', 'valid', 'note', 'sources'];
-  return `${[head, ...rows].map((row) => row.map(csvCell).join(',')).join('\n')}\n`;
 }
 
 export function isEstimate(value: unknown): value is Estimate {

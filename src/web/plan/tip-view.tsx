@@ -1,12 +1,16 @@
 /**
- * The tip to scale, in section, with one micrometre scale. No static shape is solved here: with a cone-jet expected, and flow enough for it, the liquid
- * is composed of a cone of half-angle 49.3° on the contact line and a jet of the computed width; otherwise of a low cap.
- * Both are hatched and say so. Behind the tip the bore widens with the outside, or runs straight: as the set-up says, else straight.
+ * The tip to scale, in section, with one micrometre scale. Up to the turning point the meniscus is the solver's; above it no
+ * static shape exists and a composed picture is drawn, hatched and labelled: the member past the turn with a cone and a jet of
+ * the computed width. Where nothing is solved or the contact line lies outside the view, cone or cap alone are composed.
+ * Behind the tip the bore widens with the outside, or runs straight: as the set-up says, else straight.
  */
+import type { Outline } from '../../core/plan/index.ts';
 import type { Plan } from '../../core/plan/plan.ts';
 import type { Setup } from '../../core/setup.ts';
 import { figure, given } from '../words.ts';
+import { useDrag } from './drag.ts';
 import { Hatch, type Point, pathOf, ScaleBar } from './drawing.tsx';
+import { Handle } from './handle.tsx';
 import { emitterOutline } from './outline.ts';
 
 /** Half-angle of the conducting cone in equilibrium: G. I. Taylor 1964, Proc. R. Soc. A 280, 383 (from memory). */
@@ -38,9 +42,24 @@ export function tipShape(setup: Setup, plan: Plan | undefined, width: number, he
   return { hasCone, perUm, jetDrawn: jet_px > 0 && jet_px < THINNEST_PX ? THINNEST_PX / jet_px : 1 };
 }
 
-export function TipView(props: { setup: Setup; plan: Plan | undefined; width: number; height: number }) {
+export interface TipViewProps {
+  setup: Setup;
+  plan: Plan | undefined;
+  /** The meniscus at the voltage that is looked at; absent: composed from the plan's state alone. */
+  outline?: Outline | undefined;
+  /** Values being dragged; absent: nothing can be dragged. */
+  onRim?: (rim_um: number) => void;
+  onTaper?: (half_angle_deg: number) => void;
+  width: number;
+  height: number;
+}
+
+export function TipView(props: TipViewProps) {
   const { setup, plan, width, height } = props;
-  const { hasCone, perUm, jetDrawn } = tipShape(setup, plan, width, height);
+  const { perUm, jetDrawn, ...shape } = tipShape(setup, plan, width, height);
+  // A flooded shank's contact line lies outside this view: its outline cannot be shown here.
+  const outline = setup.emitter.wets === 'shank' ? undefined : props.outline;
+  const hasCone = outline === undefined ? shape.hasCone : outline.composed;
   const { emitter } = setup;
   const extent = tipExtent(setup);
   const contact = drawnContact_um(setup);
@@ -51,26 +70,35 @@ export function TipView(props: { setup: Setup; plan: Plan | undefined; width: nu
     extent.back * perUm;
   const midY = margin.top + (height - margin.top - margin.bottom) / 2;
   const at = (x: number, y: number): Point => ({ x: tipX + x * perUm, y: midY - y * perUm });
-  const outline = emitterOutline(emitter, extent.back / 1000).map((p) => ({
+  const body = emitterOutline(emitter, extent.back / 1000).map((p) => ({
     x: -p.along * 1000,
     y: p.half * 1000,
   }));
   const widening = emitter.inside === 'widens' ? emitter.bore_um / emitter.rim_um : undefined;
-  const inner = outline.map((p) => ({ x: p.x, y: widening === undefined ? bore : widening * p.y }));
+  const inner = body.map((p) => ({ x: p.x, y: widening === undefined ? bore : widening * p.y }));
   const liquid = [...inner, ...inner.toReversed().map((p) => ({ x: p.x, y: -p.y }))];
-  const walls = [1, -1].map((side) => [...outline, ...inner.toReversed()].map((p) => at(p.x, side * p.y)));
+  const walls = [1, -1].map((side) => [...body, ...inner.toReversed()].map((p) => at(p.x, side * p.y)));
   const jetHalf = plan ? (plan.jet_diameter_nm.value / 2000) * jetDrawn : 0;
   const coneLength = (contact - jetHalf) / Math.tan((CONE_HALF_ANGLE_DEG * Math.PI) / 180);
-  const meniscus = hasCone
-    ? pathOf([at(0, contact), at(coneLength, jetHalf), at(coneLength, -jetHalf), at(0, -contact)])
-    : capPath(at, contact);
+  const solved = outline !== undefined && !outline.composed;
+  const drawnContact = outline === undefined ? contact : (outline.r_um.at(-1) ?? contact);
+  const meniscus = outline
+    ? pathOf([
+        ...outline.r_um.map((r, k) => at(outline.z_um[k]!, r)).toReversed(),
+        ...outline.r_um.map((r, k) => at(outline.z_um[k]!, -r)),
+      ])
+    : hasCone
+      ? pathOf([at(0, contact), at(coneLength, jetHalf), at(coneLength, -jetHalf), at(0, -contact)])
+      : capPath(at, contact);
   const jetEnd = at(extent.front, 0).x;
-  const film = emitter.wets === 'shank' ? outline.map((p) => at(p.x, p.y + 0.06 * contact)) : [];
+  const apex = outline?.composed ? outline.z_um[0]! : coneLength;
+  const drawn = outline?.composed ? 2 * outline.r_um[0]! * jetDrawn : 2 * jetHalf;
+  const film = emitter.wets === 'shank' ? body.map((p) => at(p.x, p.y + 0.06 * contact)) : [];
   return (
     <svg
       viewBox={`0 0 ${width} ${height}`}
-      role="img"
-      aria-label={tipWords(setup, plan)}
+      role={props.onRim ? 'group' : 'img'}
+      aria-label={tipWords(setup, plan, outline)}
       data-view="tip"
       data-px-per-um={perUm}
     >
@@ -98,24 +126,31 @@ export function TipView(props: { setup: Setup; plan: Plan | undefined; width: nu
           />
         </>
       )}
-      <path className="d-composed" fill="url(#tip-liquid)" d={meniscus} />
+      {solved ? (
+        <>
+          <path className="d-liquid" d={meniscus} />
+          <path className="d-trace" d={meniscus} />
+        </>
+      ) : (
+        <path className="d-composed" fill="url(#tip-liquid)" d={meniscus} />
+      )}
       {hasCone && (
         <line
           className="d-jet"
-          x1={at(coneLength, 0).x}
+          x1={at(apex, 0).x}
           y1={midY}
           x2={jetEnd}
           y2={midY}
-          strokeWidth={Math.max(THINNEST_PX, 2 * jetHalf * perUm)}
+          strokeWidth={Math.max(THINNEST_PX, drawn * perUm)}
         />
       )}
-      <circle className="d-bar" cx={at(0, contact).x} cy={at(0, contact).y} r={3.5} />
-      <circle className="d-bar" cx={at(0, -contact).x} cy={at(0, -contact).y} r={3.5} />
+      <circle className="d-bar" cx={at(0, drawnContact).x} cy={at(0, drawnContact).y} r={3.5} />
+      <circle className="d-bar" cx={at(0, -drawnContact).x} cy={at(0, -drawnContact).y} r={3.5} />
       <text className="d-text" x={margin.left} y={24}>
         <tspan fontWeight="700">A</tspan> Tip, in section
       </text>
       <text className="d-text" x={width - margin.right} y={24} textAnchor="end">
-        {hasCone ? 'composed, not solved' : 'cap composed, not solved'}
+        {solved ? 'meniscus solved' : hasCone ? 'composed, not solved' : 'cap composed, not solved'}
       </text>
       {hasCone && (
         <text className="d-text-soft" x={jetEnd} y={midY - 9 - jetHalf * perUm} textAnchor="end">
@@ -125,6 +160,14 @@ export function TipView(props: { setup: Setup; plan: Plan | undefined; width: nu
       <text className="d-text-soft" x={at(-extent.back, 0).x + 5} y={midY + 5}>
         {2 * bore * perUm > 22 ? 'bore' : ''}
       </text>
+      <TipHandles
+        {...props}
+        at={at}
+        perUm={perUm}
+        midY={midY}
+        back={extent.back}
+        half={body.at(-1)?.y ?? 0}
+      />
       <ScaleBar
         x={margin.left}
         y={height - 14}
@@ -136,11 +179,69 @@ export function TipView(props: { setup: Setup; plan: Plan | undefined; width: nu
   );
 }
 
-export function tipWords(setup: Setup, plan: Plan | undefined): string {
+/** Rim at the face, taper at the back end of what is shown. */
+function TipHandles(
+  props: TipViewProps & {
+    at: (x: number, y: number) => Point;
+    perUm: number;
+    midY: number;
+    back: number;
+    half: number;
+  },
+) {
+  const { setup, at, perUm, midY, back, half, onRim, onTaper } = props;
+  const { rim_um, bore_um, taper_half_angle_deg } = setup.emitter;
+  const rim = useDrag(
+    (_, y) => onRim?.(rounded(Math.max(bore_um, (2 * (y - midY)) / perUm))),
+    (steps) => onRim?.(rounded(Math.max(bore_um, rim_um + 0.5 * steps))),
+  );
+  const taper = useDrag(
+    (_, y) => {
+      const rise = (y - midY) / perUm - rim_um / 2;
+      onTaper?.(rounded(Math.min(45, Math.max(0, (Math.atan(rise / back) * 180) / Math.PI))));
+    },
+    (steps) => onTaper?.(rounded(Math.min(45, Math.max(0, taper_half_angle_deg + 0.5 * steps)))),
+  );
+  if (!onRim || !onTaper) return null;
+  const rimAt = at(0, -rim_um / 2);
+  const taperAt = at(-back, -half);
+  return (
+    <>
+      <Handle
+        x={rimAt.x}
+        y={rimAt.y}
+        label="Rim, drag"
+        value={rim_um}
+        low={bore_um}
+        high={3000}
+        text={`${given(rim_um)} µm`}
+        drag={rim}
+      />
+      <Handle
+        x={taperAt.x + 12}
+        y={taperAt.y}
+        label="Taper half-angle, drag"
+        value={taper_half_angle_deg}
+        low={0}
+        high={45}
+        text={`${given(taper_half_angle_deg)}°`}
+        drag={taper}
+      />
+    </>
+  );
+}
+
+function rounded(value: number): number {
+  return Number(value.toPrecision(3));
+}
+
+export function tipWords(setup: Setup, plan: Plan | undefined, outline?: Outline): string {
   const { emitter } = setup;
   const body = `The tip to scale: bore ${given(emitter.bore_um)} µm, rim ${given(emitter.rim_um)} µm, the liquid wets up to the ${emitter.wets}.`;
   if (!plan) return body;
-  const hasCone = tipShape(setup, plan, 400, 300).hasCone;
+  if (outline && !outline.composed)
+    return `${body} The meniscus is solved: its apex stands ${figure(outline.z_um[0])} µm high.`;
+  const hasCone = outline?.composed ?? tipShape(setup, plan, 400, 300).hasCone;
   return hasCone
     ? `${body} Composed, not solved: a cone of half-angle ${CONE_HALF_ANGLE_DEG}° with a jet of ${figure(plan.jet_diameter_nm.value)} nm.`
     : `${body} Composed, not solved: a rounded cap, since no steady cone-jet is expected here.`;

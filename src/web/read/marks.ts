@@ -81,7 +81,11 @@ export function scaleX(span: Span, width: number): (seconds: number) => number {
   return (seconds) => ((seconds - span.from) / (span.to - span.from)) * width;
 }
 
-/** Dropout: a filled wedge. Sag: a hanging arc. Gap: two bars. Lost at the end: a cross. Legible without colour. */
+/**
+ * Legible without colour. Dropout: a filled wedge. Sag: a hanging arc. Gap: two bars. Lost at the end: a cross. Level lost: a
+ * stair down. Ripple: a wave. Flicker: a jagged line. Drift: a slope. Step: one tread. Burst: a
+ * peak.
+ */
 function glyph(kind: RunEventKind, x: number): string {
   const m = (value: number) => (x + value).toFixed(1);
   switch (kind) {
@@ -93,5 +97,17 @@ function glyph(kind: RunEventKind, x: number): string {
       return `M${m(-3)} 2V15M${m(3)} 2V15`;
     case 'signal lost at the end':
       return `M${m(-6)} 3L${m(6)} 15M${m(6)} 3L${m(-6)} 15`;
+    case 'level lost':
+      return `M${m(-9)} 3H${m(0)}V15H${m(9)}`;
+    case 'ripple':
+      return `M${m(-10)} 9Q${m(-5)} -3 ${m(0)} 9T${m(10)} 9`;
+    case 'flicker':
+      return `M${m(-10)} 12L${m(-6)} 4L${m(-2)} 14L${m(2)} 4L${m(6)} 14L${m(10)} 5`;
+    case 'drift':
+      return `M${m(-10)} 5L${m(10)} 13`;
+    case 'step':
+      return `M${m(-9)} 5H${m(0)}V11H${m(9)}`;
+    case 'burst':
+      return `M${m(-7)} 15L${m(7)} 15L${m(0)} 2Z`;
   }
 }

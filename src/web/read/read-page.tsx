@@ -1,10 +1,10 @@
 import { Button } from '@mantine/core';
 import { useDocumentTitle } from '@mantine/hooks';
 import { useQuery, useQueryClient } from '@tanstack/react-query';
+import { useMemo, useState } from 'react';
 import { Link, useLocation, useParams } from 'wouter';
-import type { RunReading } from '../../evidence/run-reading.ts';
-import { isRecord } from '../address.ts';
 import { benchEntry, type KeptRun } from '../api.ts';
+import { readingOf } from './older.ts';
 import { ReadingView } from './reading-view.tsx';
 import { Upload } from './upload.tsx';
 
@@ -17,9 +17,11 @@ function Choose() {
   useDocumentTitle('Read a run · Steadycone');
   const [, go] = useLocation();
   const queries = useQueryClient();
+  const [unkept, setUnkept] = useState<KeptRun | undefined>();
   const onKept = (kept: KeptRun) => {
     void queries.invalidateQueries({ queryKey: ['bench'] });
-    go(`/read/${kept.reading_id}`);
+    if (kept.reading_id === undefined) setUnkept(kept);
+    else go(`/read/${kept.reading_id}`);
   };
   return (
     <>
@@ -31,6 +33,14 @@ function Choose() {
         you can trust. The file is read as it arrives and is not kept; its reading is.
       </p>
       <Upload onKept={onKept} />
+      {unkept && (
+        <div className="section">
+          <p className="fault" role="alert">
+            Read, but not kept: {unkept.not_kept}. Save what you need from here before you leave this page.
+          </p>
+          <ReadingView id={undefined} reading={unkept.reading} runId={undefined} />
+        </div>
+      )}
       <div className="section">
         <p>
           Earlier readings stand on the{' '}
@@ -51,7 +61,7 @@ function Kept({ id }: { id: string }) {
     queryFn: () => benchEntry(id),
     staleTime: Number.POSITIVE_INFINITY,
   });
-  const reading = entry.data && isReading(entry.data.document) ? entry.data.document : undefined;
+  const reading = useMemo(() => readingOf(entry.data?.document), [entry.data]);
   return (
     <>
       <div className="headline">
@@ -68,8 +78,4 @@ function Kept({ id }: { id: string }) {
       {reading && <ReadingView id={id} reading={reading} runId={entry.data?.item.on} />}
     </>
   );
-}
-
-function isReading(document: unknown): document is RunReading {
-  return isRecord(document) && Array.isArray(document.groups) && isRecord(document.verdict);
 }

@@ -1,12 +1,16 @@
 import { Button, NativeSelect } from '@mantine/core';
 import { useMemo, useState } from 'react';
 import { Link } from 'wouter';
+import { readingCsv } from '../../evidence/reading-csv.ts';
 import type { RunEvent, RunReading } from '../../evidence/run-reading.ts';
 import type { Span } from '../decimate.ts';
 import { saveJson, saveText } from '../save.ts';
 import { Sentences } from '../sentences.tsx';
 import { count, figure, minutes } from '../words.ts';
+import { GroupFacts, GroupFindings } from './group-parts.tsx';
 import { eventName } from './marks.ts';
+import { ReadyPart } from './ready-part.tsx';
+import { SprayTrace } from './spray-trace.tsx';
 import { Trace } from './trace.tsx';
 import { type LevelMode, levelScale, wholeSpan } from './trace-data.ts';
 import { traceSvg } from './trace-svg.ts';
@@ -26,7 +30,8 @@ export function ReadingView({
   reading,
   runId,
 }: {
-  id: string;
+  /** Undefined where the bench could not keep the reading. */
+  id: string | undefined;
   reading: RunReading;
   runId: string | undefined;
 }) {
@@ -46,6 +51,15 @@ export function ReadingView({
         </p>
       )}
       <p>
+        <strong>Spray: {reading.stability.grade}.</strong> {reading.stability.sentence}
+      </p>
+      {reading.stability.definition !== '' && (
+        <details>
+          <summary>What these words mean</summary>
+          <p>{reading.stability.definition}</p>
+        </details>
+      )}
+      <p>
         {count(reading.ms1_count)} MS1 scans in {reading.format}
         {reading.groups.length > 1 ? `, in ${reading.groups.length} groups of like scans` : ''}.{' '}
         {runId && (
@@ -56,14 +70,24 @@ export function ReadingView({
       </p>
       {reading.groups.length > 0 && <TracePart id={id} reading={reading} />}
       <Sentences title="Why" lines={verdict.reasons} />
+      <GroupFindings reading={reading} />
       <Sentences title="What this file cannot decide" lines={reading.undecided} />
+      <Sentences title="What was not looked at" lines={reading.lacks} />
+      <Sentences
+        title="Left out of the judgement"
+        lines={reading.masked.map(
+          (span) => `${minutes(span.start_s)} to ${minutes(span.end_s)} min: ${span.reason}.`,
+        )}
+      />
       <Sentences title="Warnings" lines={reading.warnings} />
+      <ReadyPart reading={reading} />
       <GroupFacts reading={reading} />
     </>
   );
 }
 
-function TracePart({ id, reading }: { id: string; reading: RunReading }) {
+function TracePart({ id, reading }: { id: string | undefined; reading: RunReading }) {
+  const name = id ?? 'reading';
   const [group, setGroup] = useState(reading.main_group);
   const [mode, setMode] = useState<LevelMode>('linear');
   const whole = useMemo(() => wholeSpan(reading, group), [reading, group]);
@@ -101,6 +125,7 @@ function TracePart({ id, reading }: { id: string; reading: RunReading }) {
         />
       </div>
       <Trace reading={reading} group={group} scale={scale} span={span} onZoom={zoom} />
+      <SprayTrace reading={reading} group={group} span={span} />
       <fieldset className="row" aria-label="Zoom" style={{ marginTop: '0.75rem' }}>
         <Button variant="default" onClick={() => around(width / 2)}>
           Zoom in
@@ -125,16 +150,24 @@ function TracePart({ id, reading }: { id: string; reading: RunReading }) {
         Drag across the trace to zoom there.
       </p>
       <div className="row">
-        <Button component="a" href={`/api/readings/${encodeURIComponent(id)}.csv`} download={`${id}.csv`}>
-          Series as CSV
-        </Button>
+        {id === undefined ? (
+          <Button onClick={() => saveText(`${name}.csv`, 'text/csv;charset=utf-8', readingCsv(reading))}>
+            Series as CSV
+          </Button>
+        ) : (
+          <Button component="a" href={`/api/readings/${encodeURIComponent(id)}.csv`} download={`${id}.csv`}>
+            Series as CSV
+          </Button>
+        )}
         <Button
           variant="default"
-          onClick={() => saveText(`${id}-trace.svg`, 'image/svg+xml', traceSvg(reading, group, scale, span))}
+          onClick={() =>
+            saveText(`${name}-trace.svg`, 'image/svg+xml', traceSvg(reading, group, scale, span))
+          }
         >
           Trace as SVG
         </Button>
-        <Button variant="default" onClick={() => saveJson(`${id}.json`, reading)}>
+        <Button variant="default" onClick={() => saveJson(`${name}.json`, reading)}>
           Reading as JSON
         </Button>
       </div>
@@ -193,6 +226,8 @@ function Events({ events, onChoose }: { events: readonly RunEvent[]; onChoose: (
                 <span className="soft">
                   On the trace {minutes(event.start_s)} to {minutes(event.end_s)} min. Confidence{' '}
                   {figure(event.confidence, 2)}: {event.confidence_basis}.
+                  {event.common === true && ' All ions changed together.'}
+                  {event.causes && event.causes.length > 0 && ` Could be: ${event.causes.join('; ')}.`}
                 </span>
               </span>
             </button>
@@ -204,31 +239,6 @@ function Events({ events, onChoose }: { events: readonly RunEvent[]; onChoose: (
           List all {events.length} events
         </Button>
       )}
-    </div>
-  );
-}
-
-function GroupFacts({ reading }: { reading: RunReading }) {
-  return (
-    <div className="section">
-      <h2>Groups of scans</h2>
-      <ul>
-        {reading.groups.map((group, i) => (
-          // biome-ignore lint/suspicious/noArrayIndexKey: groups are named by their index in the reading
-          <li key={i}>
-            {group.label}
-            {i === reading.main_group && reading.groups.length > 1 ? ' (carries the verdict)' : ''}:{' '}
-            {count(group.ms1_count)} scans, {minutes(group.start_s)} to {minutes(group.end_s)} min, one every{' '}
-            {figure(group.interval_s)} s; level {group.level_from}
-            {group.summed_over_stated !== null && `, sum over stated ${figure(group.summed_over_stated, 5)}`}
-            {group.scatter !== null && `; scatter ${figure(100 * group.scatter)} % after the slow course`}
-            {group.scan_scatter !== null && `, ${figure(100 * group.scan_scatter)} % from scan to scan`}
-            {group.injection_time &&
-              `; injection time median ${figure(group.injection_time.median_ms)} ms, at its limit in ${figure(100 * group.injection_time.clamped_share, 2)} % of scans`}
-            .
-          </li>
-        ))}
-      </ul>
     </div>
   );
 }

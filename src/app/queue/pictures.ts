@@ -1,0 +1,47 @@
+/** Pictures that stand alone: a queue with its nights and charts in one, a run by itself. */
+
+import type { RunReading } from '../../evidence/index.ts';
+import {
+  nightPicture,
+  nightsOf,
+  type Picture,
+  pictureSvg,
+  type QueueReport,
+  readingPicture,
+  stacked,
+  trendPicture,
+  walkPicture,
+  warningPicture,
+} from '../../evidence/queue/index.ts';
+import type { WalkReading } from '../../evidence/walk.ts';
+
+const WIDE = 1000;
+
+export function queueSvg(report: QueueReport): string {
+  const pictures: { heading: string; picture: Picture }[] = [
+    ...nightsOf(report, localOffset).map((night) => ({
+      heading: night.name,
+      picture: nightPicture(night, WIDE),
+    })),
+    ...report.warning.charts.map((chart) => ({ heading: '', picture: warningPicture(chart, report, WIDE) })),
+    ...report.trends
+      .filter((trend) => trend.files > 1)
+      .map((trend) => ({ heading: '', picture: trendPicture(trend, report, WIDE) })),
+  ];
+  const title = report.label === '' ? 'Queue' : `Queue ${report.label}`;
+  const invented = report.invented ? ' · INVENTED DATA' : '';
+  return pictureSvg(stacked(`${title}${invented}. ${report.sentences[0] ?? ''}`, pictures));
+}
+
+export function readingSvg(reading: RunReading): string {
+  return pictureSvg(readingPicture(reading, WIDE));
+}
+
+export function walkSvg(walk: WalkReading): string {
+  return pictureSvg(walkPicture(walk, WIDE));
+}
+
+/** Minutes that this computer's clock is ahead of UTC at a moment. */
+export function localOffset(moment_ms: number): number {
+  return -new Date(moment_ms).getTimezoneOffset();
+}

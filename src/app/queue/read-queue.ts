@@ -1,0 +1,266 @@
+/**
+ * Reads the run files of a queue, several at a time. What the bench read before, by content and by the same code, is taken
+ * from there, so a stopped queue goes on where it stood. A file that cannot be read is one refusal; the rest goes on.
+ */
+import { InputError } from '../../core/errors.ts';
+import { type QueueFile, type RunSummary, runSummary } from '../../evidence/queue/index.ts';
+import type { QualityMetric } from '../../formats/mzqc/index.ts';
+import type { Bench } from '../bench.ts';
+import { fileName, keepReading, type MaskSpan, shortMetrics } from '../read-and-keep.ts';
+import { maker } from './maker.ts';
+import { fileFacts } from './read-short.ts';
+import { type ReaderPool, readerPool, Stopped } from './worker-pool.ts';
+
+export interface QueueProgress {
+  files: number;
+  files_done: number;
+  bytes: number;
+  bytes_done: number;
+  /** Null until something is known. */
+  seconds_left: number | null;
+}
+
+export interface ReadQueueOptions {
+  bench?: Bench | undefined;
+  /** Name the runs are kept under together. */
+  label?: string | undefined;
+  who?: string | undefined;
+  /** Files read at once; 0 reads in this process. */
+  jobs?: number | undefined;
+  signal?: AbortSignal | undefined;
+  /** Stretches of run time to leave out of every file. */
+  mask?: readonly MaskSpan[] | undefined;
+  /** Milliseconds, for the time left. Default: the computer's clock. */
+  clock?: (() => number) | undefined;
+  onProgress?: ((progress: QueueProgress) => void) | undefined;
+  /** After each file, in the order they end. */
+  onFile?: ((file: ReadFile) => void) | undefined;
+  /** Whether a file read afresh is kept on the bench. Default: always. */
+  keep?: ((file: ReadFile) => boolean) | undefined;
+  /** The store failed on a file: the reading stands, unkept. */
+  onNotKept?: ((error: InputError) => void) | undefined;
+}
+
+export interface ReadFile extends QueueFile {
+  path: string;
+  metrics: QualityMetric[];
+  format: 'mzML' | 'mzXML' | null;
+  run_id: string | null;
+  /** Taken from the bench. */
+  cached: boolean;
+}
+
+export interface ReadQueue {
+  files: ReadFile[];
+  /** Files not begun or not ended when it was stopped. */
+  left: number;
+}
+
+export async function readQueue(
+  paths: readonly string[],
+  options: ReadQueueOptions = {},
+): Promise<ReadQueue> {
+  const pool = readerPool(options.jobs ?? 0, options.mask);
+  const stop = () => void pool.stop();
+  options.signal?.addEventListener('abort', stop);
+  try {
+    return await readAll(pool, paths, options);
+  } finally {
+    options.signal?.removeEventListener('abort', stop);
+    await pool.stop();
+  }
+}
+
+async function readAll(
+  pool: ReaderPool,
+  paths: readonly string[],
+  options: ReadQueueOptions,
+): Promise<ReadQueue> {
+  const { bench, signal } = options;
+  const clock = options.clock ?? (() => performance.now());
+  const sizes = bench ? await bench.store.runSizes() : new Set<number>();
+  const facts = await Promise.all(paths.map((path) => fileFacts(path).catch((error: unknown) => error)));
+  const bytesOf = facts.map((fact) => (isFacts(fact) ? fact.bytes : 0));
+  const bytes = bytesOf.reduce((sum, one) => sum + one, 0);
+  const done = paths.map(() => 0);
+  const files: (ReadFile | undefined)[] = paths.map(() => undefined);
+  const began = clock();
+  /** Bytes that were read rather than taken from the bench: they alone tell how fast reading is. */
+  let cachedBytes = 0;
+
+  const tell = () => {
+    const bytes_done = done.reduce((sum, one) => sum + one, 0);
+    const read = bytes_done - cachedBytes;
+    const seconds = (clock() - began) / 1000;
+    options.onProgress?.({
+      files: paths.length,
+      files_done: files.filter(Boolean).length,
+      bytes,
+      bytes_done,
+      seconds_left: read > 0 && seconds > 0 ? ((bytes - bytes_done) * seconds) / read : null,
+    });
+  };
+
+  const one = async (i: number): Promise<void> => {
+    const path = paths[i]!;
+    let file: ReadFile;
+    try {
+      const fact = facts[i];
+      if (!isFacts(fact)) throw fact;
+      const cached =
+        bench && sizes.has(fact.bytes) ? await fromBench(bench, pool, path, fact.bytes, options) : undefined;
+      if (cached) cachedBytes += fact.bytes;
+      file =
+        cached ??
+        (await fresh(pool, path, options, (read) => {
+          done[i] = Math.min(read, bytesOf[i]!);
+          tell();
+        }));
+      dated(file, fact.changed_ms);
+      const { label } = options;
+      const { run_id } = file;
+      if (bench && label !== undefined && run_id !== null) {
+        await keeping(options, () => bench.store.addToQueue(label, run_id, file, bench.stamp('').when));
+      }
+    } catch (error) {
+      if (error instanceof Stopped) return;
+      if (!(error instanceof InputError)) throw error;
+      file = refused(path, bytesOf[i]!, error, facts[i]);
+      const { label } = options;
+      if (bench && label !== undefined && (options.keep?.(file) ?? true)) {
+        const refusal = { name: file.name, bytes: file.bytes, changed: file.began, reason: file.refusal! };
+        await keeping(options, () => bench.store.addRefusal(label, refusal, bench.stamp('').when));
+      }
+    }
+    done[i] = bytesOf[i]!;
+    files[i] = file;
+    tell();
+    options.onFile?.(file);
+  };
+
+  let next = 0;
+  const lane = async (): Promise<void> => {
+    while (next < paths.length && !signal?.aborted) await one(next++);
+  };
+  tell();
+  await Promise.all(Array.from({ length: Math.max(1, pool.size) }, lane));
+  const read = files.filter((file) => file !== undefined);
+  sameContent(read);
+  return { files: read, left: paths.length - read.length };
+}
+
+async function fromBench(
+  bench: Bench,
+  pool: ReaderPool,
+  path: string,
+  bytes: number,
+  options: ReadQueueOptions,
+): Promise<ReadFile | undefined> {
+  const sha256 = await pool.hash(path);
+  const short = await bench.store.shortOf(sha256, maker(options.mask)).catch((error: unknown) => {
+    if (!(error instanceof InputError)) throw error;
+    options.onNotKept?.(error);
+    return undefined;
+  });
+  if (!short) return undefined;
+  return {
+    path,
+    name: fileName(path),
+    sha256,
+    bytes,
+    began: short.started,
+    began_from: short.started === null ? null : 'run',
+    refusal: null,
+    summary: short.summary as RunSummary,
+    metrics: short.metrics as QualityMetric[],
+    format: (short.summary as RunSummary).format,
+    run_id: short.run_id,
+    reading_id: short.reading_id,
+    same_as: null,
+    cached: true,
+  };
+}
+
+async function fresh(
+  pool: ReaderPool,
+  path: string,
+  options: ReadQueueOptions,
+  onBytes: (read: number) => void,
+): Promise<ReadFile> {
+  const run = await pool.read(path, onBytes);
+  const { started } = run;
+  const file: ReadFile = {
+    path,
+    name: run.name,
+    sha256: run.sha256,
+    bytes: run.bytes,
+    began: started,
+    began_from: started === null ? null : 'run',
+    refusal: null,
+    summary: runSummary(run.reading),
+    metrics: shortMetrics(run),
+    format: run.reading.format,
+    run_id: null,
+    reading_id: null,
+    same_as: null,
+    cached: false,
+  };
+  const { bench } = options;
+  if (bench && (options.keep?.(file) ?? true)) {
+    const kept = await keeping(options, () => keepReading(bench, run, options.who));
+    file.run_id = kept?.run_id ?? null;
+    file.reading_id = kept?.reading_id ?? null;
+  }
+  return file;
+}
+
+/** Where the run does not say when it began: the file's own time is that of its end. */
+function dated(file: ReadFile, changed_ms: number): void {
+  if (file.began !== null || file.summary === null) return;
+  const length_ms = (file.summary.end_s - Math.min(0, file.summary.start_s)) * 1000;
+  file.began = new Date(changed_ms - length_ms).toISOString();
+  file.began_from = 'file';
+}
+
+function refused(path: string, bytes: number, error: InputError, fact: unknown): ReadFile {
+  return {
+    path,
+    name: fileName(path),
+    sha256: null,
+    bytes,
+    began: isFacts(fact) ? new Date(fact.changed_ms).toISOString() : null,
+    began_from: isFacts(fact) ? 'file' : null,
+    refusal: error.message.split('\n').join('; '),
+    summary: null,
+    metrics: [],
+    format: null,
+    run_id: null,
+    reading_id: null,
+    same_as: null,
+    cached: false,
+  };
+}
+
+async function keeping<T>(options: ReadQueueOptions, work: () => Promise<T>): Promise<T | undefined> {
+  try {
+    return await work();
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error;
+    options.onNotKept?.(error);
+    return undefined;
+  }
+}
+
+function sameContent(files: ReadFile[]): void {
+  const seen = new Map<string, string>();
+  for (const file of files) {
+    if (file.sha256 === null) continue;
+    const first = seen.get(file.sha256);
+    if (first === undefined) seen.set(file.sha256, file.name);
+    else file.same_as = first;
+  }
+}
+
+function isFacts(fact: unknown): fact is { bytes: number; changed_ms: number } {
+  return typeof fact === 'object' && fact !== null && 'changed_ms' in fact;
+}

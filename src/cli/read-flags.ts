@@ -1,0 +1,76 @@
+/** The options of `read`, and the numbers in them. */
+import { availableParallelism } from 'node:os';
+import { basename, resolve } from 'node:path';
+import { type MaskSpan, queueLabel } from '../app/index.ts';
+import { inputError } from '../core/errors.ts';
+
+export interface ReadFlags {
+  json?: true;
+  csv?: true;
+  svg?: string;
+  html?: string;
+  mzqc?: string;
+  force?: true;
+  keep: boolean;
+  who: string;
+  queue?: true;
+  watch?: true;
+  ready?: true;
+  steps?: string;
+  mask?: string;
+  voltageAt?: string;
+  label?: string;
+  jobs?: string;
+  first?: string;
+  against?: string;
+  onAlert?: string;
+  every?: string;
+  settle?: string;
+  once?: true;
+}
+
+/** '0-3,55-60' in minutes of run time. */
+export function maskOf(flags: ReadFlags): MaskSpan[] {
+  if (flags.mask === undefined) return [];
+  return flags.mask.split(',').map((part) => {
+    const match = /^\s*(\d+(?:\.\d+)?)\s*[-–]\s*(\d+(?:\.\d+)?)\s*$/.exec(part);
+    const [start, end] = [Number(match?.[1]), Number(match?.[2])];
+    if (!match || !(end > start))
+      throw inputError(
+        'invalid',
+        'mask',
+        part.trim(),
+        'minutes from and to with a point for parts, such as 0-3,55-60',
+      );
+    return { start_s: start * 60, end_s: end * 60 };
+  });
+}
+
+/** A whole number from an option's text. */
+export function wholeNumber(
+  text: string | undefined,
+  name: string,
+  low: number,
+  high: number,
+): number | undefined {
+  if (text === undefined) return undefined;
+  const value = Number(text);
+  if (!Number.isInteger(value) || value < low || value > high)
+    throw inputError('invalid', name, text, `a whole number from ${low} to ${high}`);
+  return value;
+}
+
+export function jobsOf(flags: ReadFlags): number {
+  return wholeNumber(flags.jobs, 'jobs', 1, 64) ?? Math.max(1, availableParallelism());
+}
+
+export function firstOf(flags: ReadFlags): number | undefined {
+  return wholeNumber(flags.first, 'first', 6, 100);
+}
+
+/** The name a queue is kept under: as told, else the folder's own. */
+export function labelOf(flags: ReadFlags, folder: string): string {
+  const label = queueLabel(flags.label ?? basename(resolve(folder)));
+  if (label === '') throw inputError('missing', 'label', '', 'a name for the queue, with --label');
+  return label;
+}

@@ -1,0 +1,120 @@
+/**
+ * One group's spray series from what was seen of its peaks: the background factor where enough background ions stand,
+ * and the course of the matched peaks' gains where not. The latter is a sum of gains less its own slow course: the sum
+ * itself wanders by several ln units in a run and means nothing.
+ */
+import { madSigma, median } from '../../core/numeric/robust.ts';
+import { slowMedian } from '../../core/signal/index.ts';
+import { type BackgroundSeries, backgroundSeries } from './background.ts';
+import type { WitnessStream } from './run-witnesses.ts';
+
+/** Gains lose their local middle over this time, their sum its course over twice that; at least so many scans. */
+const GAIN_COURSE_S = 90;
+const GAIN_COURSE_SCANS = 61;
+/** Share of the scans that need a value for a series to be used. */
+const USED_SHARE = 0.5;
+/** A pair without enough matched peaks lends its step from the level, at most this much. */
+const LENT_LOG = 5;
+
+export interface SpraySeries {
+  time_s: Float64Array;
+  /** ln level of the same scans. */
+  level_log: Float64Array;
+  background: BackgroundSeries;
+  /** True where the background factor may be used at all. */
+  has_background: boolean;
+  /** ln step from the scan before: the gain, or what the level lends where too few peaks match. */
+  step: Float64Array;
+  /** ln course of the gains, for showing only; NaN throughout when too few pairs match. */
+  course: Float64Array;
+  has_course: boolean;
+  gain: Float64Array;
+  gain_error: Float64Array;
+  gain_low: Float64Array;
+  gain_high: Float64Array;
+  matched: Uint16Array;
+}
+
+/** `scan_of_row` gives the scan of the group for a row of the record, -1 for none; rows must be in the same order. */
+export function spraySeries(
+  stream: WitnessStream,
+  time_s: ArrayLike<number>,
+  level_log: ArrayLike<number>,
+): SpraySeries {
+  const background = backgroundSeries(stream.blocks, time_s);
+  const n = time_s.length;
+  const gain = Float64Array.from(stream.gain);
+  let steps = 0;
+  const step = new Float64Array(n);
+  for (let i = 1; i < n; i++) {
+    if (Number.isNaN(gain[i]!)) {
+      const lent = level_log[i]! - level_log[i - 1]!;
+      step[i] = Math.max(-LENT_LOG, Math.min(LENT_LOG, lent));
+    } else {
+      step[i] = gain[i]!;
+      steps++;
+    }
+  }
+  const has_course = steps >= USED_SHARE * n;
+  const course = new Float64Array(n).fill(Number.NaN);
+  if (has_course) {
+    const usual = slowMedian(time_s, step, GAIN_COURSE_S / 2, GAIN_COURSE_SCANS);
+    let sum = 0;
+    for (let i = 0; i < n; i++) {
+      sum += step[i]! - usual[i]!;
+      course[i] = sum;
+    }
+    const slow = slowMedian(time_s, course, GAIN_COURSE_S, 2 * GAIN_COURSE_SCANS);
+    for (let i = 0; i < n; i++) course[i] = course[i]! - slow[i]!;
+  }
+  let seen = 0;
+  for (let i = 0; i < n; i++) if (!Number.isNaN(background.log[i]!)) seen++;
+  return {
+    time_s: Float64Array.from(time_s),
+    level_log: Float64Array.from(level_log),
+    background,
+    has_background: seen >= USED_SHARE * n,
+    step,
+    course,
+    has_course,
+    gain,
+    gain_error: Float64Array.from(stream.gain_error),
+    gain_low: Float64Array.from(stream.gain_low),
+    gain_high: Float64Array.from(stream.gain_high),
+    matched: stream.matched,
+  };
+}
+
+/** Correlation of the low and high halves' gains, each cut at four of its sigma so that one dropout does not make it. */
+export function halvesCorrelation(series: SpraySeries): number | null {
+  const low: number[] = [];
+  const high: number[] = [];
+  for (let i = 0; i < series.gain.length; i++) {
+    if (Number.isNaN(series.gain_low[i]!) || Number.isNaN(series.gain_high[i]!)) continue;
+    low.push(series.gain_low[i]!);
+    high.push(series.gain_high[i]!);
+  }
+  if (low.length < LEAST_PAIRS) return null;
+  const a = standard(low);
+  const b = standard(high);
+  let ab = 0;
+  let aa = 0;
+  let bb = 0;
+  for (let i = 0; i < a.length; i++) {
+    ab += a[i]! * b[i]!;
+    aa += a[i]! * a[i]!;
+    bb += b[i]! * b[i]!;
+  }
+  return aa > 0 && bb > 0 ? ab / Math.sqrt(aa * bb) : null;
+}
+
+const LEAST_PAIRS = 20;
+const CUT_SIGMAS = 4;
+
+function standard(values: readonly number[]): number[] {
+  const middle = median(values);
+  const sigma = madSigma(values);
+  return values.map((value) =>
+    Math.max(-CUT_SIGMAS, Math.min(CUT_SIGMAS, sigma > 0 ? (value - middle) / sigma : 0)),
+  );
+}

@@ -1,0 +1,176 @@
+/** What was seen on this emitter: add, list, load and save observations; before and after of what was not known. */
+import { Button, NativeSelect, TextInput } from '@mantine/core';
+import { useState } from 'react';
+import { observationsFrom } from '../../contract/index.ts';
+import type { PlanCalibration } from '../../core/plan/calibration.ts';
+import { type Observation, REGIMES_SEEN, type RegimeSeen } from '../../core/window/index.ts';
+import { saveJson } from '../save.ts';
+import { figure, withUnit } from '../words.ts';
+import { typedNumber } from './draft.ts';
+
+export interface CalibrationPanelProps {
+  observations: readonly Observation[];
+  onChange: (observations: readonly Observation[]) => void;
+  calibration: PlanCalibration | undefined;
+}
+
+const EMPTY = { volts: '', at: 'tip_V', seen: 'steady', apex: '', current: '' };
+
+export function CalibrationPanel({ observations, onChange, calibration }: CalibrationPanelProps) {
+  const [typed, setTyped] = useState(EMPTY);
+  const [fault, setFault] = useState('');
+  const change = (key: keyof typeof EMPTY) => (event: { currentTarget: { value: string } }) =>
+    setTyped({ ...typed, [key]: event.currentTarget.value });
+  const take = (document: unknown, before: readonly Observation[]) => {
+    try {
+      onChange([...before, ...observationsFrom(document)]);
+      setFault('');
+      return true;
+    } catch (trouble) {
+      setFault(trouble instanceof Error ? trouble.message : String(trouble));
+      return false;
+    }
+  };
+  const add = () => {
+    const seen = {
+      [typed.at]: typedNumber(typed.volts),
+      seen: typed.seen as RegimeSeen,
+      apex_height_um: typedNumber(typed.apex),
+      current_nA: typedNumber(typed.current),
+    };
+    if (take({ observations: [seen] }, observations)) setTyped(EMPTY);
+  };
+  const load = async (file: File | undefined) => {
+    if (!file) return;
+    try {
+      take(JSON.parse(await file.text()), []);
+    } catch {
+      setFault(`invalid observation file: ${file.name}; expected JSON as this panel saves it`);
+    }
+  };
+  return (
+    <div className="section" data-panel="calibration">
+      <h2>What you saw on this emitter</h2>
+      <p>
+        Each voltage with what the spray did there narrows the plan, for this liquid and for others. No
+        voltage is set from here.
+      </p>
+      <div className="fields">
+        <TextInput
+          label="Voltage [V]"
+          inputMode="decimal"
+          autoComplete="off"
+          value={typed.volts}
+          onChange={change('volts')}
+        />
+        <NativeSelect
+          label="Read at"
+          value={typed.at}
+          onChange={change('at')}
+          data={[
+            { value: 'tip_V', label: 'the tip' },
+            { value: 'supply_V', label: 'the supply' },
+          ]}
+        />
+        <NativeSelect
+          label="Seen there"
+          value={typed.seen}
+          onChange={change('seen')}
+          data={[...REGIMES_SEEN]}
+        />
+        <TextInput
+          label="Apex height [µm]"
+          placeholder="not seen"
+          autoComplete="off"
+          value={typed.apex}
+          onChange={change('apex')}
+        />
+        <TextInput
+          label="Current [nA]"
+          placeholder="not read"
+          autoComplete="off"
+          value={typed.current}
+          onChange={change('current')}
+        />
+      </div>
+      <div className="row">
+        <Button onClick={add}>Add what was seen</Button>
+        <Button
+          variant="default"
+          disabled={observations.length === 0}
+          onClick={() => saveJson('steadycone-observations.json', { observations })}
+        >
+          Observations as JSON
+        </Button>
+        <label className="load">
+          Load observations{' '}
+          <input
+            type="file"
+            accept=".json,application/json"
+            onChange={(event) => void load(event.currentTarget.files?.[0])}
+          />
+        </label>
+      </div>
+      <p role="status" className="fault">
+        {fault}
+      </p>
+      <ul>
+        {observations.map((seen, k) => (
+          // biome-ignore lint/suspicious/noArrayIndexKey: the same may be seen twice; the list only grows or loses one
+          <li key={k}>
+            {seen.tip_V !== undefined
+              ? `${withUnit(figure(seen.tip_V), 'V')} at the tip`
+              : `${withUnit(figure(seen.supply_V), 'V')} at the supply`}
+            : {seen.seen}
+            {seen.apex_height_um === undefined ? '' : `, apex ${figure(seen.apex_height_um)} µm`}
+            {seen.current_nA === undefined ? '' : `, ${figure(seen.current_nA)} nA`}{' '}
+            <Button
+              variant="subtle"
+              size="compact-md"
+              onClick={() => onChange(observations.filter((_, i) => i !== k))}
+            >
+              Remove
+            </Button>
+          </li>
+        ))}
+      </ul>
+      {calibration && <BeforeAfter calibration={calibration} />}
+    </div>
+  );
+}
+
+function BeforeAfter({ calibration }: { calibration: PlanCalibration }) {
+  return (
+    <>
+      <table className="stacked" data-table="before-after">
+        <thead>
+          <tr>
+            <th scope="col">not known</th>
+            <th scope="col">before</th>
+            <th scope="col">after</th>
+          </tr>
+        </thead>
+        <tbody>
+          {calibration.unknowns.map(({ name, unit, before, after }) => (
+            <tr key={name}>
+              <td data-label="not known">
+                {name} [{unit}]
+              </td>
+              <td data-label="before">
+                {figure(before.low)} to {figure(before.high)}
+              </td>
+              <td data-label="after">
+                {figure(after.low)} to {figure(after.high)}
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <ul>
+        {calibration.sentences.map((sentence) => (
+          <li key={sentence}>{sentence}</li>
+        ))}
+      </ul>
+    </>
+  );
+}

@@ -1,0 +1,34 @@
+import { Button } from '@mantine/core';
+import { useMutation } from '@tanstack/react-query';
+import { useState } from 'react';
+import { Link } from 'wouter';
+import type { Observation } from '../../core/window/index.ts';
+import { keepPlan } from '../api.ts';
+import { WhoField } from '../who-field.tsx';
+import type { SetupDraft } from './draft.ts';
+
+export function KeepPlan(props: {
+  draft: SetupDraft;
+  observations: readonly Observation[];
+  usable: boolean;
+}) {
+  const { draft, observations, usable } = props;
+  const [who, setWho] = useState('');
+  const keep = useMutation({ mutationFn: () => keepPlan(draft, who.trim(), observations) });
+  return (
+    <div className="row" style={{ alignItems: 'flex-end', marginBottom: '0.75rem' }}>
+      <WhoField w={270} value={who} onChange={setWho} />
+      <Button onClick={() => keep.mutate()} disabled={!usable} loading={keep.isPending}>
+        Keep this plan
+      </Button>
+      <span role="status">
+        {keep.isSuccess && (
+          <>
+            Kept as <Link href={`/bench/${keep.data.plan_id}`}>{keep.data.plan_id}</Link>.
+          </>
+        )}
+        {keep.isError && <span className="fault">Not kept: {keep.error.message}</span>}
+      </span>
+    </div>
+  );
+}

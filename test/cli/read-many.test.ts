@@ -1,0 +1,284 @@
+/** `read` over folders and with its reports: the built program in a process of its own, workers and all. */
+import { spawn, spawnSync } from 'node:child_process';
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, utimesSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { inventedRun } from '../../src/rehearsal/index.ts';
+
+const root = join(import.meta.dirname, '..', '..');
+const program = join(root, 'dist', 'cli', 'main.js');
+const home = mkdtempSync(join(tmpdir(), 'steadycone-many-'));
+const night = join(home, 'night');
+const other = join(home, 'other');
+afterAll(() => rmSync(home, { recursive: true, force: true }));
+
+function call(...args: string[]) {
+  const result = spawnSync(process.execPath, [program, ...args], {
+    encoding: 'utf8',
+    env: { ...process.env, STEADYCONE_HOME: join(home, 'bench') },
+    maxBuffer: 1 << 28,
+  });
+  return { code: result.status, out: result.stdout, err: result.stderr };
+}
+
+function write(folder: string, number: number, scatter: number): string {
+  mkdirSync(folder, { recursive: true });
+  const path = join(folder, `run_${number}.mzML`);
+  writeFileSync(path, [...inventedRun({ seed: number, length_min: 2, faults: 'none', scatter })].join(''));
+  const time = Date.UTC(2031, 1, 3, 20) / 1000 + 600 * number;
+  utimesSync(path, time, time);
+  return path;
+}
+
+beforeAll(() => {
+  for (let number = 1; number <= 9; number++) write(night, number, number > 6 ? 0.16 : 0.05);
+  for (let number = 1; number <= 6; number++) write(other, number, 0.1);
+});
+
+describe('read --queue', () => {
+  it('reads in workers, names what is no run, and gives all reports', () => {
+    writeFileSync(join(night, 'letter.mzML'), 'hello');
+    const files = { svg: join(home, 'q.svg'), html: join(home, 'q.html'), mzqc: join(home, 'q.mzQC') };
+    const reports = ['--svg', files.svg, '--html', files.html, '--mzqc', files.mzqc];
+    const { code, out, err } = call('read', night, '--queue', '--first', '6', '--jobs', '2', ...reports);
+    expect(code).toBe(1);
+    expect(err.trim()).toMatch(/^steadycone: letter\.mzML: invalid run file: /);
+    expect(out).toContain('10 files: 9 keep, 1 not read.');
+    expect(out).toContain('Early warning at run_');
+    expect(readFileSync(files.svg, 'utf8')).toMatch(/^<svg [\s\S]*<\/svg>\n$/);
+    expect(readFileSync(files.html, 'utf8')).toContain('Night of ');
+    expect(JSON.parse(readFileSync(files.mzqc, 'utf8')).mzQC.runQualities).toHaveLength(9);
+    const second = call('read', night, '--queue', ...reports);
+    expect(second.code).toBe(1);
+    expect(second.err).toContain('q.svg; expected a file that does not exist yet, or --force');
+  });
+
+  it('tells a file that breaks off in one line and reads the rest', () => {
+    const cut = join(home, 'cut');
+    const whole = readFileSync(write(cut, 1, 0.05));
+    write(cut, 2, 0.05);
+    writeFileSync(join(cut, 'run_1.mzML'), whole.subarray(0, whole.length - 5000));
+    const { code, out, err } = call('read', cut, '--queue', '--no-keep');
+    expect(code).toBe(1);
+    expect(err.trim()).toMatch(/^steadycone: run_1\.mzML: breaks off at byte \d+: /);
+    expect(out).toMatch(/run_1\.mzML .*\(the file breaks off\)/);
+    expect(out).toMatch(/run_2\.mzML .*keep/);
+  });
+
+  it('says the same as JSON and CSV, from the bench as from the files', () => {
+    const json = JSON.parse(call('read', night, '--queue', '--json').out);
+    const fresh = JSON.parse(call('read', night, '--queue', '--json', '--no-keep', '--jobs', '1').out);
+    const plain = (report: typeof json) => ({
+      ...report,
+      files: report.files.map((file: object) => ({ ...file, run_id: null, reading_id: null, cached: null })),
+    });
+    expect(plain(json)).toEqual(plain(fresh));
+    expect(
+      json.files.every((file: { cached: boolean; refusal: unknown }) => file.cached || file.refusal),
+    ).toBe(true);
+    const lines = call('read', night, '--queue', '--csv').out.trimEnd().split('\r\n');
+    expect(lines).toHaveLength(11);
+    expect(call('bench', 'queues').out).toContain('night  (9 runs)');
+  });
+
+  it('compares two emitters', () => {
+    const { out } = call('read', night, '--queue', '--against', other);
+    expect(out).toContain('Against other');
+    expect(out).toMatch(/scatter from scan to scan: night .* %, other .* %; ratio .* times \(95 % range/);
+    expect(out).toContain('Each emitter was mounted once');
+  });
+
+  it('keeps what is done when it is stopped, and goes on from there', async () => {
+    const many = join(home, 'many');
+    for (let number = 1; number <= 12; number++) write(many, 100 + number, 0.05);
+    const child = spawn(process.execPath, [program, 'read', many, '--queue', '--jobs', '1'], {
+      env: { ...process.env, STEADYCONE_HOME: join(home, 'stopped') },
+    });
+    const ended = new Promise<number | null>((resolve) => child.once('exit', (code) => resolve(code)));
+    let err = '';
+    child.stderr.on('data', (piece: Buffer) => {
+      err += String(piece);
+    });
+    // Windows knows no gentle signal: there the process is simply ended.
+    const store = join(home, 'stopped', 'bench.sqlite');
+    while (!existsSync(store)) await new Promise((resolve) => setTimeout(resolve, 20));
+    await new Promise((resolve) => setTimeout(resolve, 250));
+    child.kill('SIGINT');
+    const code = await ended;
+    if (process.platform !== 'win32' && code !== 0) {
+      expect(code).toBe(130);
+      expect(err).toMatch(
+        /stopped: \d+ of 12 files not read; what is read is kept; the same command goes on/,
+      );
+    }
+    const again = spawnSync(process.execPath, [program, 'read', many, '--queue', '--json'], {
+      encoding: 'utf8',
+      env: { ...process.env, STEADYCONE_HOME: join(home, 'stopped') },
+      maxBuffer: 1 << 28,
+    });
+    const report = JSON.parse(again.stdout);
+    expect(report.files).toHaveLength(12);
+    expect(report.counts.not_read).toBe(0);
+  });
+
+  it.each([
+    [['read', night, other, '--queue'], 'invalid path: '],
+    [['read', home, '--queue'], 'missing run files: '],
+    [['read', join(night, 'run_1.mzML'), '--queue'], 'a folder with run files with --queue'],
+    [['read', night], 'a folder; expected a run file; for a folder add --queue or --watch'],
+    [['read', night, '--queue', '--jobs', 'many'], 'invalid jobs: many'],
+    [['read', night, '--queue', '--first', '2'], 'a whole number from 6 to 100'],
+    [['read', night, '--queue', '--label', ' '], 'missing label; expected a name for the queue'],
+    [['read', night, '--queue', '--mask', '5-3'], 'invalid mask: 5-3'],
+    [['read', night, '--queue', '--watch'], 'invalid options: --queue with --watch'],
+    [['read', night, '--label', 'x'], 'it together with --queue or --watch'],
+    [['read', night, '--queue', '--json', '--csv'], '--json with --csv'],
+  ])('refuses %# in one line', (args, words) => {
+    const { code, out, err } = call(...args);
+    expect(code).toBe(1);
+    expect(out).toBe('');
+    expect(err.trim().split('\n')).toHaveLength(1);
+    expect(err).toContain(words);
+  });
+});
+
+describe('read --watch', () => {
+  it('tells each file once and one alert with its command, and not again after a restart', () => {
+    const told = join(home, 'told.mjs');
+    writeFileSync(
+      told,
+      "const { STEADYCONE_FILE: f, STEADYCONE_ALERT: a } = process.env; process.stdout.write('COMMAND ' + f + ': ' + a + '\\n');",
+    );
+    const args = [
+      'read',
+      night,
+      '--watch',
+      '--once',
+      '--settle',
+      '1',
+      '--every',
+      '1',
+      '--first',
+      '6',
+      '--label',
+      'watched',
+    ];
+    const first = call(...args, '--on-alert', `"${process.execPath}" "${told}"`);
+    expect(first.code).toBe(0);
+    for (let number = 1; number <= 9; number++) expect(first.out).toContain(`run_${number}.mzML: keep`);
+    expect(first.out).toContain('letter.mzML: not read: invalid run file');
+    expect(first.out.match(/^ALERT: /gm)).toHaveLength(1);
+    expect(first.out).toMatch(/^COMMAND run_\d\.mzML: Early warning at run_/m);
+    expect(first.err).toContain('\u0007');
+    write(night, 10, 0.16);
+    const again = call(...args, '--json');
+    expect(
+      again.out
+        .trim()
+        .split('\n')
+        .map((line) => JSON.parse(line).file)
+        .sort(),
+    ).toEqual(['letter.mzML', 'run_10.mzML']);
+  });
+});
+
+describe('read FILE with reports', () => {
+  const run = () => join(night, 'run_1.mzML');
+
+  it('names the file of each refusal and leaves an entry for it', () => {
+    const letter = join(night, 'letter.mzML');
+    const { code, out, err } = call('read', run(), letter, join(home, 'none.mzML'), '--json', '--no-keep');
+    expect(code).toBe(1);
+    const results = JSON.parse(out);
+    expect(results.map((one: { file: string }) => one.file)).toEqual([
+      'run_1.mzML',
+      'letter.mzML',
+      'none.mzML',
+    ]);
+    expect(results[1].error).toMatch(/^invalid run file/);
+    expect(
+      err
+        .trim()
+        .split('\n')
+        .map((line) => line.split(': ')[1]),
+    ).toEqual(['letter.mzML', 'none.mzML']);
+  });
+
+  it('puts the file in front of each row where there are several, under one heading', () => {
+    const { out } = call('read', run(), join(night, 'run_2.mzML'), '--csv', '--no-keep');
+    const lines = out.trimEnd().split('\r\n');
+    expect(lines[0]).toMatch(/^file,time_s,/);
+    expect(lines.filter((line) => line.startsWith('file,'))).toHaveLength(1);
+    expect(new Set(lines.slice(1).map((line) => line.split(',')[0]))).toEqual(
+      new Set(['run_1.mzML', 'run_2.mzML']),
+    );
+  });
+
+  it('writes mzQC, SVG and HTML', () => {
+    const [mzqc, svg, html] = ['one.mzQC', 'one.svg', 'one.html'].map((name) => join(home, name)) as [
+      string,
+      string,
+      string,
+    ];
+    const { code } = call('read', run(), '--no-keep', '--mzqc', mzqc, '--svg', svg, '--html', html);
+    expect(code).toBe(0);
+    const { mzQC } = JSON.parse(readFileSync(mzqc, 'utf8'));
+    const accessions = mzQC.runQualities[0].qualityMetrics.map(
+      (metric: { accession: string }) => metric.accession,
+    );
+    for (const accession of ['MS:4000097', 'MS:4000186', 'MS:4000131', 'MS:4000211', 'STEADYCONE:0000001'])
+      expect(accessions).toContain(accession);
+    expect(readFileSync(svg, 'utf8')).toContain('</svg>');
+    expect(readFileSync(html, 'utf8')).toContain('What this file cannot decide');
+  });
+
+  it('leaves masked minutes out', () => {
+    const { groups, masked, trustworthy } = JSON.parse(
+      call('read', run(), '--json', '--no-keep', '--mask', '0-1').out,
+    );
+    expect(groups).toHaveLength(1);
+    expect(masked).toEqual([{ start_s: 0, end_s: 60, reason: 'asked for' }]);
+    expect(trustworthy.every((piece: { start_s: number }) => piece.start_s >= 60)).toBe(true);
+  });
+
+  it('answers whether the queue may start, with reasons and definitions, and keeps nothing', () => {
+    const { code, out } = call('read', run(), '--ready');
+    expect(code).toBe(0);
+    expect(out).toContain('only 119 s with 80 scans to judge; 5 min and 60 scans are needed');
+    expect(out).toContain('look first: ');
+    expect(out).not.toContain('Kept as');
+    expect(JSON.parse(call('read', run(), '--ready', '--json').out).ready.state).not.toBe('start');
+  });
+
+  it('reads a voltage walk by its steps', () => {
+    const steps = join(home, 'steps.csv');
+    writeFileSync(steps, 'time_min,voltage_V\n0,1400\n0.5,1450\n1,1500\n1.5,1550\n');
+    const { code, out } = call('read', run(), '--steps', steps, '--voltage-at', 'supply', '--no-keep');
+    expect(code).toBe(0);
+    expect(out).toContain('Voltage walk, voltage at the supply');
+    expect(out).toContain('1550 V: ');
+    expect(call('read', run(), '--steps', join(home, 'no.csv')).err).toContain('missing step table: no.csv');
+  });
+});
+
+describe('slips in the command', () => {
+  it.each([
+    [['read', '--spoon'], 'unknown option: --spoon; expected'],
+    [['raed'], 'unknown command: raed; expected read, or one that --help lists'],
+    [['read'], 'missing argument: path; expected'],
+    [['plan', 'a', 'b'], 'invalid arguments: too many; expected'],
+    [['read', '--label'], 'missing value: --label <text>; expected'],
+  ])('%# is one line in the one grammar', (args, line) => {
+    const { code, err } = call(...args);
+    expect(code).toBe(1);
+    expect(err.trim().split('\n')).toHaveLength(1);
+    expect(err).toContain(`steadycone: ${line}`);
+  });
+
+  it('leaves help and version as they are', () => {
+    expect(call('--version')).toMatchObject({ code: 0, out: expect.stringMatching(/^\d+\.\d+\.\d+\n$/) });
+    expect(call('read', '--help')).toMatchObject({ code: 0, out: expect.stringContaining('--queue') });
+    expect(call('bench', 'note', '--help').out).toContain('an emitter, set-up, plan, run or reading');
+  });
+});
