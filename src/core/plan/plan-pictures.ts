@@ -130,7 +130,7 @@ export function gradientPicture(gradient: GradientPlan, width: number, height = 
       levels,
     ),
   );
-  marks.push(words(LEFT + 4, TOP + 14, 'supply, V', { class: 'd-text-soft' }));
+  marks.push(words(LEFT + 4, TOP + RISK_PX + 16, 'supply, V', { class: 'd-text-soft d-halo' }));
   if (gradient.judged.which !== 'none') {
     const y = px(axes.y(gradient.judged.supply_V));
     marks.push({ shape: 'path', at: { d: `M${LEFT} ${y}H${width - RIGHT}`, class: 'd-ink' } });
@@ -145,7 +145,7 @@ export function gradientPicture(gradient: GradientPlan, width: number, height = 
       `${k === 0 ? 'M' : 'L'}${px(axes.x(time_min))} ${px(axes.y(supply_V))}L${px(axes.x(until_min))} ${px(axes.y(supply_V))}`,
   );
   if (ramp.length > 0) {
-    marks.push({ shape: 'path', at: { d: ramp.join(''), class: 'd-composed' } });
+    marks.push({ shape: 'path', at: { d: ramp.join(''), class: 'd-composed', fill: 'none' } });
     const last = gradient.ramp.steps.at(-1)!;
     marks.push(
       words(axes.x(last.until_min) - 4, axes.y(last.supply_V) + 18, 'ramp', { 'text-anchor': 'end' }),
@@ -170,24 +170,13 @@ export function gradientPicture(gradient: GradientPlan, width: number, height = 
         ),
       );
     }
-  for (const risk of gradient.risks)
-    marks.push({
-      shape: 'rect',
-      at: {
-        x: px(axes.x(risk.start_min)),
-        y: TOP,
-        width: px(Math.max(2, axes.x(risk.end_min) - axes.x(risk.start_min))),
-        height: 9,
-        fill:
-          risk.kind === 'drips or pulsates'
-            ? 'url(#q-event)'
-            : risk.kind === 'below minimum flow'
-              ? 'url(#q-dots)'
-              : 'url(#q-kept)',
-        class: 'd-ink',
-      },
-      tip: risk.sentence,
-    });
+  for (const risk of gradient.risks) {
+    const from = px(axes.x(risk.start_min));
+    const wide = px(Math.max(2, axes.x(risk.end_min) - axes.x(risk.start_min)));
+    const at = { x: from, y: TOP, width: wide, height: RISK_PX };
+    marks.push({ shape: 'rect', at: { ...at, fill: RISK_FILLS[risk.kind] }, tip: risk.sentence });
+    marks.push({ shape: 'path', at: { d: `M${from} ${TOP}h${wide}v${RISK_PX}h${-wide}Z`, class: 'd-dim' } });
+  }
   return {
     width,
     height,
@@ -196,6 +185,14 @@ export function gradientPicture(gradient: GradientPlan, width: number, height = 
     marks,
   };
 }
+
+const RISK_PX = 10;
+const RISK_FILLS: Record<GradientPlan['risks'][number]['kind'], string> = {
+  'drips or pulsates': 'url(#q-event)',
+  'tilt or several jets': 'url(#q-kept)',
+  discharge: 'url(#q-kept)',
+  'below minimum flow': 'url(#q-dots)',
+};
 
 function axesOf(
   width: number,
