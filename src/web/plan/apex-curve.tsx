@@ -38,7 +38,7 @@ export function ApexCurve({ plan, onset_V, volts, onVolts, width, height }: Apex
   const grip = { x: x(at), y: at <= onset_V ? y(heightAt(points, at / scale)) : y(top) };
   const choose = (v: number) => onVolts(Math.round(Math.min(most, Math.max(0, v))));
   const drag = useDrag(
-    (px) => choose(((px - margin.left) / (width - margin.left - margin.right)) * most),
+    ({ x: px }) => choose(((px - margin.left) / (width - margin.left - margin.right)) * most),
     (steps) => choose(at + steps * STEP_V),
   );
   const step = niceAbove(most / Math.max(3, width / 110));

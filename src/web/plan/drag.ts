@@ -1,4 +1,7 @@
-/** Dragging a handle inside a drawing: pointer positions in the drawing's own units, and arrow keys as small steps. */
+/**
+ * Dragging a handle inside a drawing: pointer positions in the drawing's own units, what it moved since it was taken, and arrow keys as
+ * small steps. A drawing that fits its scale to the dragged value must use the scale of `onStart`, or the value runs away.
+ */
 import { type KeyboardEvent, type PointerEvent, useRef } from 'react';
 
 export interface DragHandlers {
@@ -22,29 +25,35 @@ export function useDrag(
   onStep: (steps: number) => void,
 ): DragHandlers {
   const held = useRef(false);
-  const move = (event: PointerEvent<SVGElement>) => {
+  const place = (event: PointerEvent<SVGElement>) => {
     const drawing = event.currentTarget.ownerSVGElement;
-    if (!drawing) return;
+    if (!drawing) return undefined;
     const box = drawing.getBoundingClientRect();
     const view = drawing.viewBox.baseVal;
-    onMove(
-      ((event.clientX - box.left) / box.width) * view.width,
-      ((event.clientY - box.top) / box.height) * view.height,
-    );
+    return {
+      x: ((event.clientX - box.left) / box.width) * view.width,
+      y: ((event.clientY - box.top) / box.height) * view.height,
+    };
+  };
+  const move = (event: PointerEvent<SVGElement>) => {
+    const at = place(event);
+    const from = held.current;
+    if (at && from) onMove({ ...at, dx: at.x - from.x, dy: at.y - from.y });
   };
   return {
     onPointerDown: (event) => {
-      held.current = true;
+      held.current = place(event);
+      onStart();
       event.currentTarget.setPointerCapture(event.pointerId);
       event.currentTarget.focus();
       event.preventDefault();
     },
     onPointerMove: (event) => {
-      if (held.current) move(event);
+      move(event);
     },
     onPointerUp: (event) => {
-      if (held.current) move(event);
-      held.current = false;
+      move(event);
+      held.current = undefined;
     },
     onKeyDown: (event) => {
       const steps = STEPS[event.key];

@@ -2,6 +2,7 @@
  * The gap to scale, seen from the side: emitter, inlet, distance, offset, angle, all with one millimetre scale. The inlet's
  * outer shape is not in the set-up; its wall is drawn as a plain section. The plume is not drawn: nothing here computes it.
  */
+import { useRef } from 'react';
 import type { Setup } from '../../core/setup.ts';
 import { given } from '../words.ts';
 import { useDrag } from './drag.ts';
@@ -59,9 +60,13 @@ export function GapView({ setup, onDistance, width, height }: GapViewProps) {
   });
   const face = at({ x: 0, y: 0 });
   const tipAt = at(tip);
+  const start = useRef({ distance, perMm });
   const drag = useDrag(
-    (x) => onDistance?.(rounded((face.x - x) / perMm)),
+    ({ dx }) => onDistance?.(rounded(start.current.distance - dx / start.current.perMm)),
     (steps) => onDistance?.(rounded(distance - 0.05 * steps)),
+    () => {
+      start.current = { distance, perMm };
+    },
   );
   const under = Math.max(at(low).y + 22, tipAt.y + 22);
   const offset_px = Math.abs(inlet.lateral_offset_mm) * perMm;

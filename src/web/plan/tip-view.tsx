@@ -4,6 +4,7 @@
  * the computed width. Where nothing is solved or the contact line lies outside the view, cone or cap alone are composed.
  * Behind the tip the bore widens with the outside, or runs straight: as the set-up says, else straight.
  */
+import { useRef } from 'react';
 import type { Outline } from '../../core/plan/index.ts';
 import type { Plan } from '../../core/plan/plan.ts';
 import type { Setup } from '../../core/setup.ts';
@@ -160,14 +161,7 @@ export function TipView(props: TipViewProps) {
       <text className="d-text-soft" x={at(-extent.back, 0).x + 5} y={midY + 5}>
         {2 * bore * perUm > 22 ? 'bore' : ''}
       </text>
-      <TipHandles
-        {...props}
-        at={at}
-        perUm={perUm}
-        midY={midY}
-        back={extent.back}
-        half={body.at(-1)?.y ?? 0}
-      />
+      <TipHandles {...props} at={at} perUm={perUm} back={extent.back} half={body.at(-1)?.y ?? 0} />
       <ScaleBar
         x={margin.left}
         y={height - 14}
@@ -184,24 +178,32 @@ function TipHandles(
   props: TipViewProps & {
     at: (x: number, y: number) => Point;
     perUm: number;
-    midY: number;
     back: number;
     half: number;
   },
 ) {
-  const { setup, at, perUm, midY, back, half, onRim, onTaper } = props;
-  const { rim_um, bore_um, taper_half_angle_deg } = setup.emitter;
+  const { setup, at, perUm, back, half, onRim, onTaper } = props;
+  const { rim_um, bore_um, shank_diameter_um, taper_half_angle_deg } = setup.emitter;
+  const start = useRef({ rim_um, half, back, perUm });
+  const take = () => {
+    start.current = { rim_um, half, back, perUm };
+  };
   const rim = useDrag(
-    (_, y) => onRim?.(rounded(Math.max(bore_um, (2 * (y - midY)) / perUm))),
-    (steps) => onRim?.(rounded(Math.max(bore_um, rim_um + 0.5 * steps))),
+    ({ dy }) => setRim(start.current.rim_um + (2 * dy) / start.current.perUm),
+    (steps) => setRim(rim_um + 0.5 * steps),
+    take,
   );
   const taper = useDrag(
-    (_, y) => {
-      const rise = (y - midY) / perUm - rim_um / 2;
-      onTaper?.(rounded(Math.min(45, Math.max(0, (Math.atan(rise / back) * 180) / Math.PI))));
+    ({ dy }) => {
+      const from = start.current;
+      const rise = from.half + dy / from.perUm - rim_um / 2;
+      setTaper((Math.atan(rise / from.back) * 180) / Math.PI);
     },
-    (steps) => onTaper?.(rounded(Math.min(45, Math.max(0, taper_half_angle_deg + 0.5 * steps)))),
+    (steps) => setTaper(taper_half_angle_deg + 0.5 * steps),
+    take,
   );
+  const setRim = (um: number) => onRim?.(rounded(Math.min(shank_diameter_um, Math.max(bore_um, um))));
+  const setTaper = (deg: number) => onTaper?.(rounded(Math.min(45, Math.max(0, deg))));
   if (!onRim || !onTaper) return null;
   const rimAt = at(0, -rim_um / 2);
   const taperAt = at(-back, -half);
