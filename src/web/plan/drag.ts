@@ -20,11 +20,20 @@ const STEPS: Record<string, number> = {
   PageDown: -10,
 };
 
+export interface Moved {
+  x: number;
+  y: number;
+  /** Since the grip was taken. */
+  dx: number;
+  dy: number;
+}
+
 export function useDrag(
-  onMove: (x: number, y: number) => void,
+  onMove: (moved: Moved) => void,
   onStep: (steps: number) => void,
+  onStart: () => void = () => {},
 ): DragHandlers {
-  const held = useRef(false);
+  const held = useRef<{ x: number; y: number } | undefined>(undefined);
   const place = (event: PointerEvent<SVGElement>) => {
     const drawing = event.currentTarget.ownerSVGElement;
     if (!drawing) return undefined;
