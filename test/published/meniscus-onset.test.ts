@@ -14,6 +14,7 @@ import {
   outlineOf,
   plateInField,
   plateOnset,
+  type ShapeState,
   solveEquilibrium,
   voltageOf,
 } from '../../src/core/meniscus/index.ts';
@@ -263,20 +264,49 @@ describe('every emitter is answered', () => {
   });
 });
 
-describe('a held volume too small for its edge', () => {
+describe('a held volume too small for its edge: the apex sinks, a ring at the edge rises', () => {
   const knife = { rimRadius: 1, taperHalfAngle: 0, shankRadius: 1, length: 1000, distance: 300 };
+  const onset = (capped: number, mesh: 'usual' | 'fine') =>
+    onsetOf({ ...knife, mesh, hold: { kind: 'volume', volume: capVolume(capped) } });
 
-  it.each(['usual', 'fine'] as const)('is not given the onset of a disconnected family (%s mesh)', (mesh) => {
-    const result = meniscusOnset({ ...knife, mesh, hold: { kind: 'volume', volume: capVolume(0.58) } });
-    expect(result.kind).toBe('solver failed');
+  it.each([0.05, 0.3, 0.58])(
+    'a cap of %f has the onset of the family that starts without voltage, not of another',
+    (capped) => {
+      const found = onset(capped, 'usual');
+      expect(found.rises).toBe('edge');
+      expect(found.apexHeight).toBeLessThan(capped);
+      // Voltage alone, from zero, on another mesh: that family exists below the onset and not above it.
+      const profile = { rimRadius: 1, halfAngle: 0, shankRadius: 1, length: 1000 };
+      const around = emitterAtVoltage(
+        emitterPanels(profile, { order: 6, edgePanel: 0.02, ratio: 2.2 }),
+        300,
+      )!;
+      const mesh = meniscusMesh([0, 0.1, 0.25, 0.4, 0.55, 0.7, 0.83, 0.92, 0.97, 1], 6);
+      const hold = { kind: 'volume', volume: capVolume(capped) } as const;
+      const solve = (value: number, from: ShapeState) =>
+        solveEquilibrium({ mesh, around, edge: 'pinned', hold, control: { kind: 'voltage', value } }, from);
+      let state = cap(mesh, capped);
+      for (const share of [0.2, 0.4, 0.55, 0.7, 0.8, 0.88, 0.94, 0.97, 0.985, 1 - 2 * AGREEMENT]) {
+        const next = solve(share * found.V_star, state);
+        if (next.kind !== 'converged') throw new Error(`${share} of the onset: ${next.reason}`);
+        state = next.state;
+      }
+      expect(outlineOf(mesh, state.psi, state.arc).height).toBeGreaterThan(found.apexHeight);
+      expect(solve((1 + 2 * AGREEMENT) * found.V_star, state).kind).toBe('not converged');
+    },
+  );
+
+  it('changes from edge to apex between caps of 0.59 and 0.62, and says where it cannot follow', () => {
+    expect(onset(0.62, 'usual').rises).toBe('apex');
+    expect(onset(0.59, 'usual').rises).toBe('edge');
+    // Between them the family hardly moves the apex either way, and neither direction leads on.
+    const between = meniscusOnset({ ...knife, hold: { kind: 'volume', volume: capVolume(0.6) } });
+    expect(between.kind).toBe('solver failed');
   });
 
   it('is followed where the apex does rise, alike on both meshes', () => {
-    const onset = (mesh: 'usual' | 'fine') => {
-      const result = meniscusOnset({ ...knife, mesh, hold: { kind: 'volume', volume: capVolume(0.8) } });
-      if (result.kind !== 'onset') throw new Error(result.reason);
-      return result.V_star;
-    };
-    expect(error(onset('usual'), onset('fine'))).toBeLessThan(AGREEMENT);
+    const [usual, fine] = [onset(0.8, 'usual'), onset(0.8, 'fine')];
+    expect(usual.rises).toBe('apex');
+    expect(error(usual.V_star, fine.V_star)).toBeLessThan(AGREEMENT);
   });
 });

@@ -30,6 +30,7 @@ export function describeOnset(
     kind: 'onset',
     V_star,
     apexHeight: onset.H,
+    rises: turn.at < task.startAt ? 'edge' : 'apex',
     apexField: apexFieldFactor * V_star,
     apexFieldFactor,
     apexCurvature: onset.kappa,

@@ -23,8 +23,9 @@ export interface FamilyTask {
   readonly startAt: number;
   /** Shape from which the second member is sought; the first may be flat, where a drop on the plate has no field. */
   readonly firstGuess: (at: number) => ShapeState;
-  /** Step of the control. */
+  /** Step of the control; negative where the family starts towards smaller values. */
   readonly firstStep: number;
+  /** Size of the largest step. */
   readonly largestStep: number;
   /** Further members to follow behind the maximum; the family may end earlier without being a failure. */
   readonly beyondTurn: number;
@@ -40,7 +41,7 @@ const MOST_MEMBERS = 200;
 export function followFamily(task: FamilyTask): Family {
   const members: Member[] = [{ at: task.startAt, state: task.start, e: new Float64Array(0), updates: 0 }];
   let step = task.firstStep;
-  const smallest = step * SMALLEST_SHARE;
+  const smallest = Math.abs(step) * SMALLEST_SHARE;
   let reason = 'the family has too many members';
   while (members.length < MOST_MEMBERS) {
     const last = members.at(-1)!;
@@ -49,7 +50,7 @@ export function followFamily(task: FamilyTask): Family {
     if (typeof found === 'string' || apart) {
       reason = typeof found === 'string' ? found : SINKS;
       step /= 2;
-      if (step < smallest) return { kind: 'failed', members, reason };
+      if (Math.abs(step) < smallest) return { kind: 'failed', members, reason };
       continue;
     }
     members.push(found);
@@ -59,14 +60,15 @@ export function followFamily(task: FamilyTask): Family {
       followBeyond(task, members, step);
       return { kind: 'turn', members, turn };
     }
-    if (found.updates <= EASY_UPDATES) step = Math.min(step * GROWTH, task.largestStep);
+    if (found.updates <= EASY_UPDATES)
+      step = Math.sign(step) * Math.min(Math.abs(step) * GROWTH, task.largestStep);
   }
   return { kind: 'failed', members, reason };
 }
 
 /**
  * A small held volume on a sharp edge sinks at the apex as the drive rises. Taller shapes then exist too, but apart
- * from the family that starts without drive, and their greatest drive is no onset.
+ * from the family that starts without drive, and their greatest drive is no onset; the family itself runs the other way.
  */
 const SINKS =
   'the apex does not rise from the shape without voltage (a held volume too small for its edge): not followed';
@@ -117,8 +119,8 @@ const IN_VIEW = 4;
 function refineTurn(task: FamilyTask, members: readonly Member[]): Turn | undefined {
   if (members.length < 3) return undefined;
   const known = members.slice(-IN_VIEW);
-  const from = known.at(-3)!.at;
-  const to = known.at(-1)!.at;
+  const from = Math.min(known.at(-3)!.at, known.at(-1)!.at);
+  const to = Math.max(known.at(-3)!.at, known.at(-1)!.at);
   const apart = PARABOLA_SHARE * (to - from);
   const close: Member[] = [];
   const solveAt = (at: number) => solveMember(task, [...known, ...close], at);

@@ -1,4 +1,5 @@
 export { capHeight, capVolume } from './check-input.ts';
+export { type DeepBranch, type DeepBranchInput, deepBranch } from './deep-branch.ts';
 export {
   apexCurvature,
   type Control,

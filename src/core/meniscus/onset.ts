@@ -31,23 +31,25 @@ const VOLUME_STEP = 0.05;
 /** A large first step may land on another family; the first shapes of a held volume are found close together. */
 const VOLUME_FIRST_STEP = 0.008;
 const VOLUME_APEX_SHARE = 0.4;
+/** A small held volume on a sharp edge sinks at the apex and steepens at the edge: its family runs downward. */
+const SMALL_PULL = 0.5;
 const BEYOND_TURN = 2;
 
 export function meniscusOnset(input: MeniscusInput): MeniscusResult {
   checkInput(input);
-  const impossible = withoutEquilibrium(input.hold);
-  if (impossible !== undefined) return { kind: 'no equilibrium', reason: impossible };
-  const recipe = RECIPES[input.mesh ?? 'usual'];
-  const profile: EmitterProfile = {
-    rimRadius: input.rimRadius,
-    halfAngle: input.taperHalfAngle,
-    shankRadius: input.shankRadius,
-    length: input.length,
-  };
-  const around = emitterAtVoltage(emitterPanels(profile, recipe), input.distance);
-  if (around === undefined)
-    return { kind: 'solver failed', reason: 'the emitter matrix is singular', at: { height: 0, V: 0 } };
-  return onsetIn(around, input, recipe);
+  return answer(input, (choice) => {
+    const recipe = RECIPES[choice];
+    const profile: EmitterProfile = {
+      rimRadius: input.rimRadius,
+      halfAngle: input.taperHalfAngle,
+      shankRadius: input.shankRadius,
+      length: input.length,
+    };
+    const around = emitterAtVoltage(emitterPanels(profile, recipe), input.distance);
+    if (around === undefined)
+      return { kind: 'solver failed', reason: 'the emitter matrix is singular', at: { height: 0, V: 0 } };
+    return onsetIn(around, input, choice);
+  });
 }
 
 export interface PlateInput {
@@ -59,9 +61,17 @@ export interface PlateInput {
 
 /** The same for a drop pinned on the plate itself in a uniform field; `V` is then the field in sqrt(gamma / (a eps0)). */
 export function plateOnset(input: PlateInput): MeniscusResult {
+  return answer(input, (choice) => onsetIn(plateInField(), { rimRadius: 2, ...input }, choice));
+}
+
+/** Held volumes that sink at the apex pull steep and sharp at the edge: the usual mesh leaves them to the fine one. */
+function answer(input: PlateInput, solve: (choice: MeshChoice) => MeniscusResult): MeniscusResult {
   const impossible = withoutEquilibrium(input.hold);
   if (impossible !== undefined) return { kind: 'no equilibrium', reason: impossible };
-  return onsetIn(plateInField(), { rimRadius: 2, ...input }, RECIPES[input.mesh ?? 'usual']);
+  const choice = input.mesh ?? 'usual';
+  const first = solve(choice);
+  if (first.kind !== 'solver failed' || choice === 'fine' || input.hold.kind === 'pressure') return first;
+  return solve('fine');
 }
 
 /**
@@ -81,8 +91,9 @@ function withoutEquilibrium(hold: Hold): string | undefined {
 function onsetIn(
   around: Surroundings,
   input: PlateInput & { rimRadius: number },
-  recipe: MeshRecipe,
+  choice: MeshChoice,
 ): MeniscusResult {
+  const recipe = RECIPES[choice];
   const face = input.rimRadius - 1;
   const edge = face > 0 ? Math.min(recipe.edgePanel, Math.max(face, recipe.edgePanel / 4)) : recipe.edgePanel;
   const volumeHeld = input.hold.kind === 'volume';
@@ -108,7 +119,14 @@ function onsetIn(
     largestStep: volumeHeld ? VOLUME_STEP : LARGEST_STEP,
     beyondTurn: input.beyondTurn ?? BEYOND_TURN,
   };
-  const family = followFamily(task);
+  let family = followFamily(task);
+  if (family.kind === 'failed' && family.members.length === 1 && volumeHeld && choice === 'fine')
+    family = followFamily({
+      ...task,
+      // The cap itself with a little pull: a lower cap would hold another volume.
+      firstGuess: () => ({ ...task.start, pull: SMALL_PULL }),
+      firstStep: -task.firstStep,
+    });
   if (family.kind === 'failed') {
     const last = family.members.at(-1)!;
     return {

@@ -22,6 +22,11 @@ export interface MeniscusOnset {
   /** Greatest voltage with an equilibrium on the family that starts without voltage. */
   V_star: number;
   apexHeight: number;
+  /**
+   * What rises with the voltage: the apex, or, of a small held volume on a sharp edge, a ring at the edge. Of a ring only
+   * round shapes are followed; one that breaks up into several points around the edge would start below this voltage.
+   */
+  rises: 'apex' | 'edge';
   /** Field at the apex, and the same for unit voltage (so that apexField = apexFieldFactor V_star). */
   apexField: number;
   apexFieldFactor: number;
