@@ -12,9 +12,9 @@ import {
 } from '../feed/index.ts';
 import type { Setup } from '../setup.ts';
 import { NA } from '../units.ts';
+import { HIGH_SUPPLY_V } from './advice-withheld.ts';
 import { figure } from './figure.ts';
 import type { ElectricState } from './plan.ts';
-import { HIGH_SUPPLY_V } from './words.ts';
 
 export interface Electric {
   state: ElectricState;

@@ -136,6 +136,8 @@ describe('planFor', () => {
     );
     expect(low.warnings.join(' ')).toMatch(/below the minimum for this liquid/);
     expect(low.electric_state.kind).toBe('flow below the minimum');
+    expect(low.advice_withheld).toMatch(/below the minimum/);
+    expect(planFor(setup()).advice_withheld).toBeNull();
     const near = planFor(
       setup((s) => {
         s.liquid.acetonitrile_percent = 80;
@@ -310,6 +312,7 @@ describe('planFor', () => {
     expect(plan.electric_state.sentence).toMatch(/No supply can be advised .* a contact within [\d.]+ mm/);
     expect(plan.tip_V).toBeUndefined();
     expect(plan.limited_by).toMatch(/electrical contact/);
+    expect(plan.advice_withheld).toMatch(/more than 5000 V/);
   });
 
   it('keeps every range positive far outside validity', () => {

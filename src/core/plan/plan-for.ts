@@ -20,6 +20,7 @@ import {
   priorBelief,
   windowDraws,
 } from '../window/index.ts';
+import { adviceWithheld, HIGH_SUPPLY_V } from './advice-withheld.ts';
 import { belowMinimum } from './below-minimum.ts';
 import { beliefAfter, calibrationOf } from './calibration.ts';
 import { type Condition, conditionOf } from './condition.ts';
@@ -38,7 +39,6 @@ import { windowOf } from './window-of.ts';
 import {
   cautionsFor,
   gradientWarnings,
-  HIGH_SUPPLY_V,
   limitedBy,
   NOT_KNOWN,
   type PlanNumbers,
@@ -99,6 +99,12 @@ function numbersFor(setup: Setup, belief: Belief): { numbers: PlanNumbers; condi
     window_high_V: windowed.window.several_jets_V,
     advised_V: windowed.advised_V,
     ...supply,
+    advice_withheld: adviceWithheld({
+      supply_V: supply.advised_supply_V,
+      advised_V: windowed.advised_V,
+      below_minimum,
+      discharge_V: windowed.window.discharge_V,
+    }),
     meniscus: meniscusOf(setup, condition, closedForm(setup, condition)),
     window: windowed.window,
     ...(stated === undefined || chances === undefined ? {} : { at_supply: { supply_V: stated, chances } }),

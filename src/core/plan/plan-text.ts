@@ -4,7 +4,6 @@ import { gradientText } from '../gradient/index.ts';
 import type { Setup } from '../setup.ts';
 import { figure } from './figure.ts';
 import type { Plan } from './plan.ts';
-import { HIGH_SUPPLY_V } from './words.ts';
 
 export function planText(setup: Setup, plan: Plan): string {
   const lines: string[] = [
@@ -38,8 +37,8 @@ export function planText(setup: Setup, plan: Plan): string {
   row('advised', 'V', plan.advised_V);
   const when = plan.calibration ? 'after what was seen' : 'before this emitter was walked';
   lines.push(`  ${''.padEnd(24)} ${percent(plan.window.best_probability)} steady there, ${when}`);
-  if (plan.advised_supply_V.value > HIGH_SUPPLY_V)
-    lines.push(`  ${'supply for advised'.padEnd(24)} none: more than ${HIGH_SUPPLY_V} V would be needed`);
+  if (plan.advice_withheld !== null)
+    lines.push(`  ${'supply for advised'.padEnd(24)} none: ${plan.advice_withheld}`);
   else row('supply for advised', 'V', plan.advised_supply_V);
   if (plan.tip_V && setup.voltage.supply_V !== undefined) row('tip now', 'V', plan.tip_V);
   row('ohmic drop', 'V', plan.ohmic_drop_V);

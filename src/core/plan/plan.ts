@@ -26,8 +26,10 @@ export interface Plan {
   window_low_V: Estimate;
   window_high_V: Estimate;
   advised_V: Estimate;
-  /** What the supply must give for the advised voltage at the tip: advised + I R. Not advice where `electric_state` says none is given. */
+  /** What the supply must give for the advised voltage at the tip: advised + I R. No advice where `advice_withheld` says so. */
   advised_supply_V: Estimate;
+  /** Why no supply voltage is advised; null where one is. */
+  advice_withheld: string | null;
   /** The solved shape, or why there is none. */
   meniscus: PlanMeniscus;
   /** Probability of each state over the tip's voltage, and the edges with their ranges. */

@@ -32,6 +32,7 @@ const setup: Setup = {
 const numbers: StartNumbers = {
   onset_V: estimate(1000, 730, 1300, judged),
   advised_supply_V: estimate(1234, 1000, 1500, judged),
+  advice_withheld: null,
   feed_pressure_bar: estimate(1.8, 1.2, 2.5, judged),
   current_nA: estimate(150, 120, 190, judged),
   supplyLimit_V: 5000,
@@ -108,6 +109,8 @@ describe('start sequence', () => {
 
   it('advises no voltage above the limit', () => {
     const high = startSequence(setup, { ...numbers, advised_supply_V: estimate(5600, 5000, 6000, judged) });
+    const withheld = startSequence(setup, { ...numbers, advice_withheld: 'the flow is below the minimum' });
+    expect(step(withheld, 'Raise').action).toMatch(/No supply can be advised/);
     expect(step(high, 'Raise')).toMatchObject({ asks_for_yes: false });
     expect(step(high, 'Raise').action).toMatch(/No supply can be advised/);
     expect(words(high)).not.toMatch(/56\d\d V/);

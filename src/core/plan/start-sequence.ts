@@ -27,6 +27,7 @@ export interface StartSequence {
 export interface StartNumbers {
   onset_V: Estimate;
   advised_supply_V: Estimate;
+  advice_withheld: string | null;
   feed_pressure_bar: Estimate;
   current_nA: Estimate;
   /** No supply above this is advised [V]. */
@@ -60,8 +61,10 @@ export function startSequence(setup: Setup, numbers: StartNumbers): StartSequenc
 }
 
 /** The supply to stand at for the start: the ramp's first voltage, else the advised one; undefined where none may be advised. */
-function targetSupply({ gradient, advised_supply_V, supplyLimit_V }: StartNumbers): number | undefined {
-  const supply = gradient === undefined ? advised_supply_V.value : gradient.ramp.steps[0]?.supply_V;
+function targetSupply(numbers: StartNumbers): number | undefined {
+  const { gradient, advised_supply_V, advice_withheld, supplyLimit_V } = numbers;
+  const alone = advice_withheld === null ? advised_supply_V.value : undefined;
+  const supply = gradient === undefined ? alone : gradient.ramp.steps[0]?.supply_V;
   if (supply === undefined) return undefined;
   return supply > 0 && supply <= supplyLimit_V ? Math.round(supply / 10) * 10 : undefined;
 }

@@ -3,6 +3,7 @@ import type { Estimate } from '../estimate.ts';
 import { measurementsAsked } from '../liquid/index.ts';
 import type { Setup } from '../setup.ts';
 import { sparkVoltage } from '../window/index.ts';
+import { HIGH_SUPPLY_V } from './advice-withheld.ts';
 import { figure } from './figure.ts';
 import { inletSide_V } from './geometry.ts';
 import type { Plan } from './plan.ts';
@@ -26,8 +27,6 @@ const DROP_WORTH_SAYING = 0.1;
 const CONDUCTIVITY_FACTOR = 1.3;
 /** Share of the gas's solubility from which bubbles are to be expected, dissolved air beside it. Judgement. */
 const BUBBLES_FROM = 0.5;
-/** Above this supply no voltage is advised. Judgement. */
-export const HIGH_SUPPLY_V = 5000;
 /** Jet diameter over contact radius beyond which the cone is no longer slender (judgement). */
 const THICK_JET = 0.2;
 const PRESSURE_WORTH_SAYING_BAR = 300;

@@ -1,13 +1,7 @@
 import type { Estimate } from '../../core/estimate.ts';
 import type { Plan } from '../../core/plan/plan.ts';
-import { HIGH_SUPPLY_V } from '../../core/plan/words.ts';
 import { figure, keyParts, rangeText, validityText, withUnit } from '../words.ts';
 import { planNumbers } from './plan-numbers.ts';
-
-/** Beyond this supply, or where no supply helps, a number in large type would read as an advice. */
-function isAdvisable(plan: Plan): boolean {
-  return plan.advised_supply_V.value <= HIGH_SUPPLY_V;
-}
 
 /** The few that matter now, large. */
 export function KeyNumbers({ plan }: { plan: Plan }) {
@@ -22,13 +16,10 @@ export function KeyNumbers({ plan }: { plan: Plan }) {
       {keys.map(([key, label, estimate, unit]) => (
         <div key={key} data-number={key}>
           <dt>{label}</dt>
-          {key === 'advised_supply_V' && !isAdvisable(plan) ? (
+          {key === 'advised_supply_V' && plan.advice_withheld !== null ? (
             <>
               <dd className="big">none</dd>
-              <dd>
-                {withUnit(figure(estimate.value), unit)} ({rangeText(estimate, unit)}) would be needed: not to
-                be set
-              </dd>
+              <dd>{plan.advice_withheld}</dd>
             </>
           ) : (
             <>

@@ -1,0 +1,26 @@
+/** When the plan advises no supply voltage, and why: what it would need lies where its advice has nothing to stand on. */
+import type { Estimate } from '../estimate.ts';
+import type { BelowMinimum } from './below-minimum.ts';
+import { figure } from './figure.ts';
+
+/** Above this supply no voltage is advised. Judgement. */
+export const HIGH_SUPPLY_V = 5000;
+
+export interface AdviceBasis {
+  supply_V: Estimate;
+  advised_V: Estimate;
+  below_minimum: BelowMinimum;
+  /** Where a discharge begins at the tip; null where none is expected. */
+  discharge_V: Estimate | null;
+}
+
+export function adviceWithheld(basis: AdviceBasis): string | null {
+  const { supply_V, advised_V, below_minimum, discharge_V } = basis;
+  if (supply_V.value <= 0)
+    return 'the inlet potential alone is above what the tip should see: no supply of this polarity brings it there';
+  if (supply_V.value > HIGH_SUPPLY_V) return `more than ${HIGH_SUPPLY_V} V would be needed`;
+  if (below_minimum.verdict === 'below') return 'the flow is below the minimum at any voltage';
+  if (discharge_V !== null && discharge_V.value <= advised_V.value)
+    return `a discharge is expected from ${figure(discharge_V.value)} V at the tip, below the ${figure(advised_V.value)} V a cone-jet would want`;
+  return null;
+}
