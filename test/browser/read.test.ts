@@ -1,6 +1,8 @@
 import { readFile, stat } from 'node:fs/promises';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import type { RunReading } from '../../src/evidence/run-reading.ts';
+import { readWalk } from '../../src/evidence/walk.ts';
+import { stepsFrom } from '../../src/evidence/walk-steps.ts';
 import { type BenchAndBrowser, realRun, startBenchAndBrowser } from './bench-page.ts';
 
 let bench: BenchAndBrowser;
@@ -49,6 +51,34 @@ it('reads a real run: upload, verdict, zoom, exports', async () => {
   expect(await saved('button', 'Trace as SVG')).toMatch(/^<svg[\s\S]*<\/svg>\n$/);
   expect(JSON.parse(await saved('button', 'Reading as JSON')).ms1_count).toBe(736);
   expect((await saved('link', 'Series as CSV')).split('\n').length).toBeGreaterThan(736);
+  expect(trouble).toEqual([]);
+  await close();
+});
+
+it('reads a voltage walk from typed steps, with the numbers of the command line, and says what is wrong in a table', async () => {
+  const { page, trouble, close } = await bench.open('/read');
+  await page.getByLabel('Choose a run file').setInputFiles(realRun);
+  await page.waitForURL(/\/read\/reading-\d+$/);
+  const id = page.url().split('/').at(-1);
+  const { document } = await (await fetch(`${bench.address}/api/bench/${id}`)).json();
+  const reading = document as RunReading;
+  const { start_s, end_s } = reading.groups[reading.main_group]!;
+  const at = (share: number) => ((start_s + share * (end_s - start_s)) / 60).toFixed(2);
+  const table = `time_min,voltage_V\n${at(0.1)},1400\n${at(0.4)},1500\n${at(0.7)},1450\n`;
+  await page.getByText('Was the voltage walked during this run?').click();
+  await page.getByRole('textbox', { name: 'Steps' }).fill('minute,volts\n1,1400\n');
+  await page.getByRole('button', { name: 'Read the walk' }).click();
+  await page.getByText('expected columns time_min and voltage_V').waitFor();
+  await page.getByRole('textbox', { name: 'Steps' }).fill(table);
+  await page.getByRole('button', { name: 'Read the walk' }).click();
+  const expected = readWalk(reading, stepsFrom(table, 'step table')).sweeps.flatMap((s) => s.sentences);
+  expect(expected.length).toBeGreaterThan(2);
+  for (const sentence of expected) await page.getByText(sentence, { exact: true }).waitFor();
+  const [download] = await Promise.all([
+    page.waitForEvent('download'),
+    page.getByRole('button', { name: 'Walk as SVG' }).click(),
+  ]);
+  expect(await readFile(await download.path(), 'utf8')).toMatch(/^<svg[\s\S]*<\/svg>/);
   expect(trouble).toEqual([]);
   await close();
 });

@@ -21,7 +21,7 @@ import { maker } from './maker.ts';
 import { queueExport } from './queue-export.ts';
 import { type ReadFile, readQueue } from './read-queue.ts';
 import { runStartIn } from './run-start.ts';
-import { stepsFrom } from './steps-file.ts';
+import { stepsFrom } from '../../evidence/walk-steps.ts';
 import { storedQueue } from './stored-queue.ts';
 import { watchFolder } from './watch.ts';
 

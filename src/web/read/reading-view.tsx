@@ -14,6 +14,7 @@ import { SprayTrace } from './spray-trace.tsx';
 import { Trace } from './trace.tsx';
 import { type LevelMode, levelScale, wholeSpan } from './trace-data.ts';
 import { traceSvg } from './trace-svg.ts';
+import { WalkPart } from './walk-part.tsx';
 
 const gradeWords = {
   keep: 'Keep',
@@ -81,6 +82,7 @@ export function ReadingView({
       />
       <Sentences title="Warnings" lines={reading.warnings} />
       <ReadyPart reading={reading} />
+      <WalkPart reading={reading} name={id ?? 'reading'} />
       <GroupFacts reading={reading} />
     </>
   );
