@@ -47,6 +47,7 @@ const ALONE = [
   '.d-liquid{fill:#cfe3e4;stroke:none}',
   '.d-trace{fill:none;stroke:#0b5563;stroke-width:1.2}.d-event{stroke:#7a4312;fill:none;stroke-width:1.4}',
   '.d-glyph{fill:#7a4312;stroke:#7a4312;stroke-width:1.5}',
+  '.d-solid{fill:#ecd9c2;stroke:#7a4312;stroke-width:1.5}.d-jet{fill:none;stroke:#0b5563}.d-bar{fill:#1b2126;stroke:none}',
   '.d-halo{paint-order:stroke;stroke:#fff;stroke-width:4px}',
   '.d-text{fill:#1b2126;font:15px Arial,sans-serif}.d-text-soft{fill:#4c545b;font:14px Arial,sans-serif}',
 ].join('');

@@ -6,11 +6,14 @@ import { figure } from './figure.ts';
 /** Above this supply no voltage is advised. Judgement. */
 export const HIGH_SUPPLY_V = 5000;
 
+/** The advised voltage is the best of those that stay under that limit; the two lie on grids of about this step. */
+const SAME_V = 0.01;
+
 export interface AdviceBasis {
   supply_V: Estimate;
   advised_V: Estimate;
   below_minimum: BelowMinimum;
-  /** Where a discharge begins at the tip; null where none is expected. */
+  /** Where a discharge may begin at the tip; null where none is expected. */
   discharge_V: Estimate | null;
 }
 
@@ -20,7 +23,7 @@ export function adviceWithheld(basis: AdviceBasis): string | null {
     return 'the inlet potential alone is above what the tip should see: no supply of this polarity brings it there';
   if (supply_V.value > HIGH_SUPPLY_V) return `more than ${HIGH_SUPPLY_V} V would be needed`;
   if (below_minimum.verdict === 'below') return 'the flow is below the minimum at any voltage';
-  if (discharge_V !== null && discharge_V.value <= advised_V.value)
-    return `a discharge is expected from ${figure(discharge_V.value)} V at the tip, below the ${figure(advised_V.value)} V a cone-jet would want`;
+  if (discharge_V !== null && discharge_V.low < (1 - SAME_V) * advised_V.value)
+    return `a discharge may begin from ${figure(discharge_V.low)} V at the tip, below the ${figure(advised_V.value)} V a cone-jet would want`;
   return null;
 }

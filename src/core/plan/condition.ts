@@ -5,7 +5,7 @@ import type { JetLiquid } from '../jet/index.ts';
 import { type LiquidProperties, liquidProperties } from '../liquid/index.ts';
 import type { Setup } from '../setup.ts';
 import { DEG, MBAR, MM, MN_M, MPA_S, UM } from '../units.ts';
-import { type ContactPlace, type TipOnset, tipOnset, type WindowCondition } from '../window/index.ts';
+import { type ContactPlace, type TipGeometry, tipOnset, type WindowCondition } from '../window/index.ts';
 import { flowAtTip } from './flow.ts';
 import { contactRadius, emitterResistance, type Resistance } from './geometry.ts';
 
@@ -45,7 +45,7 @@ export function conditionOf(
       ? PUMPED_PRESSURE
       : Math.min(MOST_STATIC_PRESSURE, (setup.feed.back_pressure_mbar * MBAR) / capillary);
   return {
-    tip: tipOf(setup),
+    tip: tipOnset(tipGeometryOf(setup)),
     liquid,
     jetLiquid,
     flow_nL_min: flowAtTip(setup, hydraulic, capillary),
@@ -74,8 +74,8 @@ export function piecesOf(setup: Setup): LiquidPiece[] {
   }));
 }
 
-function tipOf({ emitter, inlet }: Setup): TipOnset {
-  return tipOnset({
+export function tipGeometryOf({ emitter, inlet }: Setup): TipGeometry {
+  return {
     boreRadius: (emitter.bore_um * UM) / 2,
     rimRadius: (emitter.rim_um * UM) / 2,
     taper: emitter.taper_half_angle_deg * DEG,
@@ -83,5 +83,5 @@ function tipOf({ emitter, inlet }: Setup): TipOnset {
     length: emitter.free_length_mm * MM,
     distance: inlet.distance_mm * MM,
     place: PLACES[emitter.wets],
-  });
+  };
 }

@@ -1,4 +1,4 @@
-export { conditionOf } from './condition.ts';
+export { conditionOf, tipGeometryOf } from './condition.ts';
 export { figure } from './figure.ts';
 export { type MeniscusShapes, meniscusShapes, type Outline, outlineAt } from './meniscus-shapes.ts';
 export type { ElectricState, GradientRow, Plan } from './plan.ts';

@@ -15,13 +15,26 @@ export interface Sensitivity {
 const BINS = 20;
 const LEAST_SHARE = 0.03;
 
-/** First-order share of the variance of ln(answer) that one unknown carries. */
-export function varianceShare(answer: Float64Array, unknown: Float64Array): number {
-  const n = answer.length;
-  const order = Array.from({ length: n }, (_, i) => i).sort((a, b) => unknown[a]! - unknown[b]!);
+interface Spread {
+  ln: Float64Array;
+  mean: number;
+  total: number;
+}
+
+function spreadOf(answer: Float64Array): Spread {
   const ln = answer.map(Math.log);
-  const mean = ln.reduce((sum, x) => sum + x, 0) / n;
-  const total = ln.reduce((sum, x) => sum + (x - mean) ** 2, 0) / n;
+  const mean = ln.reduce((sum, x) => sum + x, 0) / ln.length;
+  const total = ln.reduce((sum, x) => sum + (x - mean) ** 2, 0) / ln.length;
+  return { ln, mean, total };
+}
+
+function orderOf(unknown: Float64Array): number[] {
+  return Array.from(unknown, (_, i) => i).sort((a, b) => unknown[a]! - unknown[b]!);
+}
+
+/** First-order share of the variance of ln(answer) that the unknown of this order carries. */
+function shareOf({ ln, mean, total }: Spread, order: readonly number[]): number {
+  const n = ln.length;
   if (!(total > 0) || !Number.isFinite(total)) return 0;
   let explained = 0;
   for (let b = 0; b < BINS; b++) {
@@ -43,13 +56,22 @@ export function sensitivities(draws: Draws, window: WindowDraws): Sensitivity[] 
     ['current', window.current_A],
     ['minimum flow', window.minimum_flow_m3_s],
   ];
-  return answers.map(([answer, values]) => ({
-    answer,
-    limited_by: UNKNOWNS.map((unknown) => ({ unknown, share: varianceShare(values, draws[unknown]) }))
-      .filter(({ share }) => share >= LEAST_SHARE)
-      .sort((a, b) => b.share - a.share)
-      .map(({ unknown, share }) => ({ unknown, share, sentence: narrowed(answer, values, unknown, share) })),
-  }));
+  // Each unknown is sorted once for all answers: sorting is what this costs.
+  const orders = UNKNOWNS.map((unknown) => ({ unknown, order: orderOf(draws[unknown]) }));
+  return answers
+    .map(([answer, values]) => ({ answer, values, spread: spreadOf(values) }))
+    .map(({ answer, values, spread }) => ({
+      answer,
+      limited_by: orders
+        .map(({ unknown, order }) => ({ unknown, share: shareOf(spread, order) }))
+        .filter(({ share }) => share >= LEAST_SHARE)
+        .sort((a, b) => b.share - a.share)
+        .map(({ unknown, share }) => ({
+          unknown,
+          share,
+          sentence: narrowed(answer, values, unknown, share),
+        })),
+    }));
 }
 
 function narrowed(answer: string, values: Float64Array, unknown: Unknown, share: number): string {

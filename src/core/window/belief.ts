@@ -6,7 +6,8 @@
 import type { Estimate } from '../estimate.ts';
 import { normalShare } from '../numeric/normal.ts';
 import { CONTACT, PRESSURE } from './priors.ts';
-import type { ContactPlace, TipOnset } from './tip-onset.ts';
+import type { TipOnset } from './tip-onset.ts';
+import type { ContactPlace } from './tip-solves.ts';
 import { type Draws, priorDraws } from './unknowns.ts';
 
 export const DRAWS = 1000;

@@ -30,15 +30,22 @@ export function stateOf(draws: WindowDraws, i: number, V: number): State {
   return V < draws.several_from_V[i]! ? 'tilted' : 'several_jets';
 }
 
-/** The voltage at which most draws are steady, and their share; ties go to the middle of their stretch. */
-export function bestVoltage({ voltage_V, steady }: WindowChances): {
+/**
+ * The voltage at which most draws are steady, and their share; ties go to the middle of their stretch. A discharge is worse
+ * than a lost cone: voltages at which more than DISCHARGE_SHARE of the draws discharge are left out.
+ */
+export function bestVoltage({ voltage_V, steady, discharge }: WindowChances): {
   voltage_V: number;
   probability: number;
 } {
-  const top = Math.max(...steady);
-  const best = voltage_V.filter((_, k) => steady[k]! > top - TIE);
-  return { voltage_V: best[Math.floor(best.length / 2)]!, probability: top };
+  const allowed = voltage_V.flatMap((_, k) => (discharge[k]! <= DISCHARGE_SHARE ? [k] : []));
+  const among = allowed.length > 0 ? allowed : [0];
+  const top = Math.max(...among.map((k) => steady[k]!));
+  const best = among.filter((k) => steady[k]! > top - TIE);
+  return { voltage_V: voltage_V[best[Math.floor(best.length / 2)]!]!, probability: top };
 }
+/** Judgement; the gradient's ceiling stands at the same share. */
+export const DISCHARGE_SHARE = 0.1;
 const TIE = 1e-9;
 
 /** Voltages on which the window is shown: from well below the least onset to past the several-jets edge. */

@@ -31,13 +31,16 @@ export {
   TAYLOR_HALF_ANGLE_DEG,
 } from './onset-closed.ts';
 export { sparkVoltage } from './spark.ts';
+export { type TipOnset, tipFrom, tipOnset, unitOnset, withTip } from './tip-onset.ts';
 export {
   type ContactPlace,
+  FIRST_TASKS,
   radiusOf,
+  solveTipTask,
+  type TipAnswer,
   type TipGeometry,
-  type TipOnset,
-  tipOnset,
-  unitOnset,
-} from './tip-onset.ts';
+  type TipTask,
+  tipTasks,
+} from './tip-solves.ts';
 export { type Draws, UNKNOWNS, type Unknown } from './unknowns.ts';
 export { conductivityFactor, type WindowCondition, windowDraws } from './window-draws.ts';

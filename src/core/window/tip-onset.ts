@@ -5,24 +5,19 @@
  * in P a parabola of V (against direct solves: within 1.5 % for P −1 to 1.2, computed). A place that cannot be solved falls back on the closed
  * form and says so. Dimensionless: one emitter and distance serve every liquid.
  */
-import { VACUUM_PERMITTIVITY } from '../constants.ts';
-import { InputError } from '../errors.ts';
-import { type MeniscusOnset, type MeniscusResult, meniscusOnset } from '../meniscus/index.ts';
-import { onsetClosed } from './onset-closed.ts';
-
-export type ContactPlace = 'inner edge' | 'outer edge' | 'flooded shank';
-
-/** SI lengths. */
-export interface TipGeometry {
-  boreRadius: number;
-  rimRadius: number;
-  /** [rad] */
-  taper: number;
-  shankRadius: number;
-  length: number;
-  distance: number;
-  place: ContactPlace;
-}
+import type { MeniscusResult } from '../meniscus/index.ts';
+import {
+  type ContactPlace,
+  closedVolts,
+  PRESSURE_STEP,
+  placesOf,
+  radiusOf,
+  solveTipTask,
+  type TipAnswer,
+  type TipGeometry,
+  tipTasks,
+  unitVolts,
+} from './tip-solves.ts';
 
 export interface TipOnset {
   geometry: TipGeometry;
@@ -36,9 +31,6 @@ export interface TipOnset {
   pressure: { linear: number; square: number };
 }
 
-/** Places closer than this share one solve. */
-const SAME_PLACE = 1.03;
-const PRESSURE_STEP = 0.75;
 /** V(P)/V(0) of a 10 µm contact on a 15 µm straight rim at P = ∓0.75 (computed): stands in where a solve fails. */
 const USUAL_PRESSURE = { low: 1473.7 / 1166, high: 893 / 1166 };
 
@@ -48,30 +40,58 @@ export function tipOnset(geometry: TipGeometry): TipOnset {
   const known = remembered.get(key);
   if (known !== undefined) return known;
   const fresh = solvedTip(geometry);
-  if (remembered.size >= REMEMBERED) remembered.delete(remembered.keys().next().value!);
-  remembered.set(key, fresh);
+  remember(key, fresh);
   return fresh;
+}
+function remember(key: string, tip: TipOnset): void {
+  if (remembered.size >= REMEMBERED) remembered.delete(remembered.keys().next().value!);
+  remembered.set(key, tip);
 }
 const REMEMBERED = 32;
 const remembered = new Map<string, TipOnset>();
 
-function solvedTip(geometry: TipGeometry): TipOnset {
-  const stated = radiusOf(geometry, geometry.place);
-  const places: TipOnset['places'] = [];
-  let solved: MeniscusResult | undefined;
-  for (const place of ['inner edge', 'outer edge', 'flooded shank'] as const) {
-    const radius = radiusOf(geometry, place);
-    const twin = places.find((known) => radius < known.radius * SAME_PLACE);
-    if (twin !== undefined && place !== geometry.place) continue;
-    if (twin !== undefined) places.splice(places.indexOf(twin), 1);
-    const answer = solveAt(geometry, place, 0);
-    if (place === geometry.place) solved = answer;
-    const found = answer.kind === 'onset';
-    const volts = found ? unitVolts(answer, radius) : closedVolts(geometry, radius);
-    places.push({ place, radius, ln: Math.log(volts), from: found ? 'solver' : 'closed form' });
-  }
+/**
+ * The onset from the answers that there are; the first task must be among them. A place without its answer is taken from the
+ * closed formula, scaled so that it meets the stated place's solve; a pressure without one from the usual law.
+ */
+export function tipFrom(geometry: TipGeometry, answers: readonly TipAnswer[]): TipOnset {
+  const answerTo = (place: ContactPlace, pressure: number) =>
+    answers.find(({ task }) => task.place === place && task.pressure === pressure)?.result;
+  const solved = answerTo(geometry.place, 0);
+  if (solved === undefined) throw new Error('missing tip answer: the stated place is not solved');
+  const radius = radiusOf(geometry, geometry.place);
+  const scale = solved.kind === 'onset' ? unitVolts(solved, radius) / closedVolts(geometry, radius) : 1;
+  const places = placesOf(geometry).map((place): TipOnset['places'][number] => {
+    const at = radiusOf(geometry, place);
+    const answer = answerTo(place, 0);
+    if (answer?.kind === 'onset')
+      return { place, radius: at, ln: Math.log(unitVolts(answer, at)), from: 'solver' };
+    const volts = closedVolts(geometry, at) * (answer === undefined ? scale : 1);
+    return { place, radius: at, ln: Math.log(volts), from: 'closed form' };
+  });
   places.sort((a, b) => a.radius - b.radius);
-  return { geometry, radius: stated, solved: solved!, places, pressure: pressureLaw(geometry, solved!) };
+  const pressure = pressureLaw(solved, (P) => answerTo(geometry.place, P));
+  return { geometry, radius, solved, places, pressure };
+}
+
+/** What is computed meanwhile takes this onset for the geometry's own; an incomplete one is not remembered after it. */
+export function withTip<T>(tip: TipOnset, complete: boolean, use: () => T): T {
+  const key = JSON.stringify(tip.geometry);
+  remember(key, tip);
+  try {
+    return use();
+  } finally {
+    if (!complete) remembered.delete(key);
+  }
+}
+
+function solvedTip(geometry: TipGeometry): TipOnset {
+  const answers: TipAnswer[] = [];
+  for (const task of tipTasks(geometry)) {
+    if (task.pressure !== 0 && answers[0]?.result.kind !== 'onset') continue;
+    answers.push({ task, result: solveTipTask(geometry, task) });
+  }
+  return tipFrom(geometry, answers);
 }
 
 /** V/√γ [V/(N/m)^½] for a contact line of this radius at this pressure (in γ/a). */
@@ -95,48 +115,13 @@ const OUTSIDE_SLOPE = 0.5;
 /** The onset vanishes only at P = 2; the parabola is not followed below this. */
 const LEAST_PRESSURE_FACTOR = 0.2;
 
-export function radiusOf({ boreRadius, rimRadius, shankRadius }: TipGeometry, place: ContactPlace): number {
-  if (place === 'inner edge') return boreRadius;
-  return place === 'outer edge' ? rimRadius : Math.max(shankRadius, rimRadius);
-}
-
-function solveAt(geometry: TipGeometry, place: ContactPlace, pressure: number): MeniscusResult {
-  const a = radiusOf(geometry, place);
-  const b = place === 'inner edge' ? geometry.rimRadius / a : 1;
-  const straight = place === 'flooded shank';
-  try {
-    return meniscusOnset({
-      rimRadius: b,
-      taperHalfAngle: straight ? 0 : geometry.taper,
-      shankRadius: straight ? 1 : Math.max(geometry.shankRadius, geometry.rimRadius) / a,
-      length: geometry.length / a,
-      distance: geometry.distance / a,
-      hold: { kind: 'pressure', pressure },
-    });
-  } catch (error) {
-    if (!(error instanceof InputError)) throw error;
-    return { kind: 'solver failed', reason: error.message.split('\n')[0]!, at: { height: 0, V: 0 } };
-  }
-}
-
-function unitVolts({ V_star }: MeniscusOnset, radius: number): number {
-  return V_star * Math.sqrt(radius / VACUUM_PERMITTIVITY);
-}
-
-function closedVolts({ distance, taper, place }: TipGeometry, radius: number): number {
-  return onsetClosed({
-    surfaceTension: 1,
-    contactRadius: radius,
-    distance: Math.max(distance, radius),
-    taperHalfAngle_deg: place === 'flooded shank' ? 0 : (taper * 180) / Math.PI,
-  });
-}
-
-function pressureLaw(geometry: TipGeometry, at0: MeniscusResult): TipOnset['pressure'] {
+function pressureLaw(
+  at0: MeniscusResult,
+  answerAt: (P: number) => MeniscusResult | undefined,
+): TipOnset['pressure'] {
   const ratio = (P: number, usual: number): number => {
-    if (at0.kind !== 'onset') return usual;
-    const answer = solveAt(geometry, geometry.place, P);
-    return answer.kind === 'onset' ? answer.V_star / at0.V_star : usual;
+    const answer = at0.kind === 'onset' ? answerAt(P) : undefined;
+    return at0.kind === 'onset' && answer?.kind === 'onset' ? answer.V_star / at0.V_star : usual;
   };
   const low = ratio(-PRESSURE_STEP, USUAL_PRESSURE.low);
   const high = ratio(PRESSURE_STEP, USUAL_PRESSURE.high);

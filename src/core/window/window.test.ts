@@ -6,7 +6,8 @@ import { contactRadiusOf, factorOf, priorBelief } from './belief.ts';
 import { calibrated, sibling } from './calibrate.ts';
 import { bestVoltage, voltageGrid, windowChances } from './chances.ts';
 import { CORONA_INCEPTION, inceptionTension, ionisationIntegral } from './corona.ts';
-import { type TipGeometry, tipOnset, unitOnset } from './tip-onset.ts';
+import { tipOnset, unitOnset } from './tip-onset.ts';
+import type { TipGeometry } from './tip-solves.ts';
 import { priorDraws, UNKNOWNS } from './unknowns.ts';
 import { type WindowCondition, windowDraws } from './window-draws.ts';
 

@@ -10,6 +10,11 @@ import { Handle } from './handle.tsx';
 
 const margin = { left: 52, right: 18, top: 18, bottom: 46 };
 const STEP_V = 10;
+const NOT_SOLVED: Record<Plan['meniscus']['kind'], string> = {
+  solved: '',
+  'no equilibrium': 'no curve: no equilibrium exists',
+  'solver failed': 'no curve: the solver failed; the onset is the closed formula’s',
+};
 
 export interface ApexCurveProps {
   plan: Plan;
@@ -17,17 +22,17 @@ export interface ApexCurveProps {
   onset_V: number;
   volts: number;
   onVolts: (volts: number) => void;
+  /** Why the curve is not of the values on the page; drawn grey with these words. */
+  pending?: string | undefined;
   width: number;
   height: number;
 }
 
-export function ApexCurve({ plan, onset_V, volts, onVolts, width, height }: ApexCurveProps) {
+export function ApexCurve({ plan, onset_V, volts, onVolts, pending, width, height }: ApexCurveProps) {
   const { meniscus } = plan;
   const solved = meniscus.kind === 'solved' ? meniscus : undefined;
   const scale = solved ? onset_V / solved.onset_V : 1;
-  const points = (solved?.curve ?? []).filter(
-    ({ apex_height_um }) => apex_height_um <= (solved?.onset_apex_height_um ?? 0) * 1.001,
-  );
+  const points = curveToTurn(plan);
   const top = solved?.onset_apex_height_um ?? 1;
   const low = Math.min(0, ...points.map(({ apex_height_um }) => apex_height_um));
   const most = Math.max(plan.window.several_jets_V.high * scale, onset_V * 1.3);
@@ -76,10 +81,17 @@ export function ApexCurve({ plan, onset_V, volts, onVolts, width, height }: Apex
         volts at the tip
       </text>
       <text className="d-text-soft" x={margin.left + 6} y={margin.top + 4}>
-        apex, µm (turn: {figure(top)})
+        {solved ? `apex, µm (turn: ${figure(top)})` : NOT_SOLVED[meniscus.kind]}
       </text>
-      {solved && <path className="d-trace" d={line} />}
-      <line className="d-composed" x1={x(onset_V)} y1={y(top)} x2={width - margin.right} y2={y(top)} />
+      {pending !== undefined && (
+        <text className="d-text" x={width - margin.right} y={margin.top + 4} textAnchor="end">
+          {pending}
+        </text>
+      )}
+      <g style={pending === undefined ? undefined : { opacity: 0.6, filter: 'grayscale(1)' }}>
+        {solved && <path className="d-trace" d={line} />}
+        <line className="d-composed" x1={x(onset_V)} y1={y(top)} x2={width - margin.right} y2={y(top)} />
+      </g>
       <line
         className="d-dim"
         x1={x(onset_V)}
@@ -104,6 +116,16 @@ export function ApexCurve({ plan, onset_V, volts, onVolts, width, height }: Apex
     </svg>
   );
 }
+
+/** From no voltage up to the turning point, at the plan's own composition. */
+export function curveToTurn({ meniscus }: Plan): readonly { tip_V: number; apex_height_um: number }[] {
+  if (meniscus.kind !== 'solved') return [];
+  return meniscus.curve.filter(
+    ({ apex_height_um }) => apex_height_um <= meniscus.onset_apex_height_um * TURN_ROUNDING,
+  );
+}
+/** The turn's own height, found between two members, may differ from theirs by rounding. */
+const TURN_ROUNDING = 1.001;
 
 function heightAt(points: readonly { tip_V: number; apex_height_um: number }[], V: number): number {
   for (let k = 1; k < points.length; k++) {

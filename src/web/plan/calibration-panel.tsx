@@ -1,6 +1,6 @@
 /** What was seen on this emitter: add, list, load and save observations; before and after of what was not known. */
 import { Button, NativeSelect, TextInput } from '@mantine/core';
-import { useState } from 'react';
+import { memo, useState } from 'react';
 import { observationsFrom } from '../../contract/index.ts';
 import type { PlanCalibration } from '../../core/plan/calibration.ts';
 import { type Observation, REGIMES_SEEN, type RegimeSeen } from '../../core/window/index.ts';
@@ -16,7 +16,11 @@ export interface CalibrationPanelProps {
 
 const EMPTY = { volts: '', at: 'tip_V', seen: 'steady', apex: '', current: '' };
 
-export function CalibrationPanel({ observations, onChange, calibration }: CalibrationPanelProps) {
+export const CalibrationPanel = memo(function CalibrationPanel({
+  observations,
+  onChange,
+  calibration,
+}: CalibrationPanelProps) {
   const [typed, setTyped] = useState(EMPTY);
   const [fault, setFault] = useState('');
   const change = (key: keyof typeof EMPTY) => (event: { currentTarget: { value: string } }) =>
@@ -137,7 +141,7 @@ export function CalibrationPanel({ observations, onChange, calibration }: Calibr
       {calibration && <BeforeAfter calibration={calibration} />}
     </div>
   );
-}
+});
 
 function BeforeAfter({ calibration }: { calibration: PlanCalibration }) {
   return (

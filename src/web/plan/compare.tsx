@@ -1,114 +1,118 @@
-/** Two set-ups side by side: the one on the page and one put aside, their tips and the numbers that differ, in words. */
+/** Two set-ups side by side: the one on the page and one put aside or read from a file; their differences named. */
 import { Button } from '@mantine/core';
-import { useWidth } from '../use-width.ts';
-import { figure, keyParts, rangeText, withUnit } from '../words.ts';
-import { planNumbers } from './plan-numbers.ts';
-import { TipView } from './tip-view.tsx';
-import type { PlanDone } from './use-plan.ts';
+import { memo, useCallback, useRef } from 'react';
+import { InputError } from '../../core/errors.ts';
+import type { Setup } from '../../core/setup.ts';
+import { pictureText, saveText } from '../save.ts';
+import { BesideTips } from './beside-tips.tsx';
+import { type Difference, differences, differencesCsv, sideText } from './differences.ts';
+import type { PlanDesk } from './plan-desk.ts';
+import { SetupLoader } from './setup-loader.tsx';
+import type { Planned } from './tip-picture.ts';
 
 export interface CompareProps {
-  now: PlanDone;
-  aside: PlanDone | undefined;
-  onAside: (aside: PlanDone | undefined) => void;
+  now: Planned;
+  /** `now` is not yet the answer to the values on the page. */
+  stale: boolean;
+  aside: Planned | undefined;
+  onAside: (aside: Planned | undefined) => void;
+  planOther: PlanDesk['planOther'];
 }
 
-/** Differences below this share are none. */
-const SAME = 0.01;
-
-export function Compare({ now, aside, onAside }: CompareProps) {
+export const Compare = memo(function Compare({ now, stale, aside, onAside, planOther }: CompareProps) {
+  const tips = useRef<HTMLDivElement>(null);
+  const rows = aside === undefined ? [] : differences(aside.plan, now.plan);
+  const load = useCallback(
+    async ({ setup }: { setup: Setup }) => {
+      const answer = await planOther(setup);
+      if ('plan' in answer) return onAside({ setup, plan: answer.plan, shapes: answer.shapes });
+      throw new Error('faults' in answer ? new InputError(answer.faults).message : answer.trouble);
+    },
+    [planOther, onAside],
+  );
   return (
     <div className="section" data-panel="compare">
       <h2>Compare</h2>
       {aside === undefined ? (
-        <p>Put this set-up aside, then change values: both stand side by side.</p>
+        <p>
+          Put this set-up aside and change values, or load another set-up: both stand side by side, to one
+          scale.
+        </p>
       ) : (
-        <Beside now={now} aside={aside} />
+        <>
+          <div ref={tips}>
+            <BesideTips now={now} stale={stale} aside={aside} />
+          </div>
+          <DifferenceTable rows={rows.filter(({ differs }) => differs)} />
+        </>
       )}
-      <div className="row">
-        <Button variant="default" onClick={() => onAside(now)}>
+      <div className="row" style={{ marginTop: '0.75rem' }}>
+        <Button variant="default" disabled={stale} onClick={() => onAside(now)}>
           {aside === undefined ? 'Put this set-up aside' : 'Put this one aside instead'}
         </Button>
         {aside !== undefined && (
-          <Button variant="default" onClick={() => onAside(undefined)}>
-            End the comparison
-          </Button>
+          <>
+            <Button
+              variant="default"
+              disabled={stale}
+              onClick={() =>
+                saveText(
+                  'steadycone-compared.svg',
+                  'image/svg+xml',
+                  pictureText(
+                    [...(tips.current?.querySelectorAll<SVGSVGElement>('svg[data-view]') ?? [])],
+                    'Two tips to one scale',
+                  ),
+                )
+              }
+            >
+              Tips as SVG
+            </Button>
+            <Button
+              variant="default"
+              disabled={stale}
+              onClick={() => saveText('steadycone-compared.csv', 'text/csv', differencesCsv(rows))}
+            >
+              Both sets of numbers as CSV
+            </Button>
+            <Button variant="default" onClick={() => onAside(undefined)}>
+              End the comparison
+            </Button>
+          </>
         )}
       </div>
+      <SetupLoader
+        pasteLabel="Compare with another set-up (YAML or JSON)"
+        fileLabel="Set-up file to compare with"
+        buttonLabel="Compare with this text"
+        onSetup={load}
+      />
     </div>
   );
-}
+});
 
-function Beside({ now, aside }: { now: PlanDone; aside: PlanDone }) {
-  const before = new Map(planNumbers(aside.plan).map((number) => [number.key, number.estimate]));
-  const rows = planNumbers(now.plan).flatMap(({ key, label, estimate }) => {
-    const other = before.get(key);
-    return other === undefined ? [] : [{ key, label, estimate, other }];
-  });
-  const changed = rows.filter(
-    ({ estimate, other }) => Math.abs(estimate.value - other.value) > SAME * Math.abs(other.value),
-  );
+function DifferenceTable({ rows }: { rows: readonly Difference[] }) {
+  if (rows.length === 0) return <p>No number differs by more than 1 %.</p>;
   return (
-    <>
-      <div className="beside">
-        <Tip title="Put aside" done={aside} />
-        <Tip title="On the page" done={now} />
-      </div>
-      {changed.length === 0 ? (
-        <p>No number differs by more than 1 %.</p>
-      ) : (
-        <table className="stacked" data-table="differences">
-          <thead>
-            <tr>
-              <th scope="col">number</th>
-              <th scope="col">put aside</th>
-              <th scope="col">on the page</th>
-              <th scope="col">difference</th>
-            </tr>
-          </thead>
-          <tbody>
-            {changed.map(({ key, label, estimate, other }) => {
-              const { unit } = keyParts(key);
-              return (
-                <tr key={key}>
-                  <td data-label="number">{label}</td>
-                  <td data-label="put aside">
-                    {withUnit(figure(other.value), unit)} ({rangeText(other, unit)})
-                  </td>
-                  <td data-label="on the page">
-                    {withUnit(figure(estimate.value), unit)} ({rangeText(estimate, unit)})
-                  </td>
-                  <td data-label="difference">{differenceWords(estimate.value, other)}</td>
-                </tr>
-              );
-            })}
-          </tbody>
-        </table>
-      )}
-    </>
-  );
-}
-
-function differenceWords(value: number, other: { value: number; low: number; high: number }): string {
-  const inside =
-    value >= other.low && value <= other.high
-      ? ', within the range of the other'
-      : ', beyond the range of the other';
-  if (other.value === 0) return `from none${inside}`;
-  const share = value / other.value;
-  if (share > 2 || share < 0.5) return `${figure(share, 2)} times${inside}`;
-  return `${Math.round(Math.abs(share - 1) * 100)} % ${share > 1 ? 'more' : 'less'}${inside}`;
-}
-
-function Tip({ title, done }: { title: string; done: PlanDone }) {
-  const { ref, width } = useWidth();
-  return (
-    <figure className="sheet">
-      <div ref={ref}>
-        {width > 0 && <TipView setup={done.setup} plan={done.plan} width={Math.round(width)} height={230} />}
-      </div>
-      <figcaption>
-        {title}: {done.setup.name ?? 'unnamed set-up'}
-      </figcaption>
-    </figure>
+    <table className="stacked" data-table="differences">
+      <thead>
+        <tr>
+          <th scope="col">number</th>
+          <th scope="col">put aside</th>
+          <th scope="col">on the page</th>
+          <th scope="col">difference</th>
+        </tr>
+      </thead>
+      <tbody>
+        {rows.map(({ key, label, unit, other, now, words }) => (
+          <tr key={key}>
+            <td data-label="number">{label}</td>
+            <td data-label="put aside">{sideText(other, unit, key)}</td>
+            <td data-label="on the page">{sideText(now, unit, key)}</td>
+            <td data-label="difference">{words}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
   );
 }

@@ -1,42 +1,53 @@
-/** One composition of the gradient, chosen by hand: onset and window there follow at once from the computed run. */
+/**
+ * One composition of the gradient, chosen by hand. The meniscus follows at once; numbers, ruler, chances and jet come from a plan
+ * of their own at that composition.
+ */
+import { Button } from '@mantine/core';
+import type { Estimate } from '../../core/estimate.ts';
 import type { GradientPlan } from '../../core/gradient/index.ts';
-import { figure, withUnit } from '../words.ts';
+import type { Plan } from '../../core/plan/plan.ts';
+import type { GradientSpec } from '../../core/setup.ts';
+import { figure, given, withUnit } from '../words.ts';
 
 export interface CompositionSliderProps {
   gradient: GradientPlan;
+  /** The bottles, to name the share of B. */
+  spec: GradientSpec | undefined;
+  /** The plan at the chosen composition; absent until it is there. */
+  plan: Plan | undefined;
+  /** Words until then. */
+  waiting: string;
   organic: number | undefined;
   onOrganic: (organic: number | undefined) => void;
 }
 
-/** Middle onset and edges at a composition, by interpolation between the run's moments. */
-export function atOrganic(gradient: GradientPlan, organic: number) {
-  const order = gradient.organic_percent
-    .map((percent, k) => ({ percent, k }))
-    .sort((a, b) => a.percent - b.percent);
-  const above = order.findIndex(({ percent }) => percent >= organic);
-  const high = order[above === -1 ? order.length - 1 : above]!;
-  const low = order[Math.max(0, above === -1 ? order.length - 1 : above - 1)]!;
-  const span = high.percent - low.percent;
-  const share = span > 0 ? Math.min(1, Math.max(0, (organic - low.percent) / span)) : 0;
-  const of = (values: readonly number[]) => values[low.k]! + (values[high.k]! - values[low.k]!) * share;
-  return {
-    onset_V: of(gradient.onset_V.middle),
-    steady_from_V: of(gradient.steady_from_V.middle),
-    several_from_V: of(gradient.several_from_V.middle),
-    current_nA: of(gradient.current_nA.middle),
-    drop_V: of(gradient.ohmic_drop_V.middle),
-  };
+function thereWords(plan: Plan): string {
+  const volts = (e: Estimate) => withUnit(figure(e.value), 'V');
+  const { start_of_steady_V, several_jets_V } = plan.window;
+  return `Onset ${volts(plan.onset_V)}, steady from ${volts(start_of_steady_V)}, several jets from ${volts(several_jets_V)} at the tip; ${withUnit(figure(plan.current_nA.value), 'nA')}, ${volts(plan.ohmic_drop_V)} lost in the liquid (middle values).`;
 }
 
-export function CompositionSlider({ gradient, organic, onOrganic }: CompositionSliderProps) {
+function shareOfB(spec: GradientSpec, organic: number): number {
+  const { bottle_A_organic_percent: a, bottle_B_organic_percent: b } = spec;
+  return b === a ? 0 : (100 * (organic - a)) / (b - a);
+}
+
+export function CompositionSlider({
+  gradient,
+  spec,
+  plan,
+  waiting,
+  organic,
+  onOrganic,
+}: CompositionSliderProps) {
   const [least, most] = [Math.min(...gradient.organic_percent), Math.max(...gradient.organic_percent)];
   const at = organic ?? least;
-  const there = atOrganic(gradient, at);
   return (
     <div className="choose">
       <label htmlFor="organic">
-        Organic at the tip: <strong>{figure(at)} %</strong>
-        {organic === undefined ? ' (the picture shows the set-up’s own liquid)' : ''}
+        Organic at the tip: <strong>{given(at)} %</strong>
+        {spec && ` (${given(shareOfB(spec, at), 3)} % B)`}
+        {organic === undefined ? '; the picture shows the set-up’s own liquid until you move it' : ''}
       </label>
       <input
         id="organic"
@@ -48,15 +59,16 @@ export function CompositionSlider({ gradient, organic, onOrganic }: CompositionS
         onChange={(event) => onOrganic(Number(event.currentTarget.value))}
       />
       {organic !== undefined && (
-        <p style={{ margin: 0 }}>
-          Onset {withUnit(figure(there.onset_V), 'V')}, steady from{' '}
-          {withUnit(figure(there.steady_from_V), 'V')}, several jets from{' '}
-          {withUnit(figure(there.several_from_V), 'V')} at the tip; {withUnit(figure(there.current_nA), 'nA')}
-          , {withUnit(figure(there.drop_V), 'V')} lost in the liquid (middle values).{' '}
-          <button type="button" className="link" onClick={() => onOrganic(undefined)}>
-            back to the set-up's liquid
-          </button>
-        </p>
+        <>
+          <p style={{ margin: 0, minHeight: '3em' }} data-organic-at={plan === undefined ? '' : at}>
+            {plan === undefined ? waiting : thereWords(plan)}
+          </p>
+          <div className="row">
+            <Button variant="default" onClick={() => onOrganic(undefined)}>
+              Back to the set-up's liquid
+            </Button>
+          </div>
+        </>
       )}
     </div>
   );

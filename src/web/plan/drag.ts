@@ -1,6 +1,7 @@
 /**
  * Dragging a handle inside a drawing: pointer positions in the drawing's own units, what it moved since it was taken, and arrow keys as
  * small steps. A drawing that fits its scale to the dragged value must use the scale of `onStart`, or the value runs away.
+ * A pointer that the browser takes away (a scroll, a second finger, a lost capture) lets go of the grip where it stands.
  */
 import { type KeyboardEvent, type PointerEvent, useRef } from 'react';
 
@@ -8,6 +9,8 @@ export interface DragHandlers {
   onPointerDown: (event: PointerEvent<SVGElement>) => void;
   onPointerMove: (event: PointerEvent<SVGElement>) => void;
   onPointerUp: (event: PointerEvent<SVGElement>) => void;
+  onPointerCancel: (event: PointerEvent<SVGElement>) => void;
+  onLostPointerCapture: (event: PointerEvent<SVGElement>) => void;
   onKeyDown: (event: KeyboardEvent<SVGElement>) => void;
 }
 
@@ -33,7 +36,7 @@ export function useDrag(
   onStep: (steps: number) => void,
   onStart: () => void = () => {},
 ): DragHandlers {
-  const held = useRef<{ x: number; y: number } | undefined>(undefined);
+  const held = useRef<{ x: number; y: number; pointer: number } | undefined>(undefined);
   const place = (event: PointerEvent<SVGElement>) => {
     const drawing = event.currentTarget.ownerSVGElement;
     if (!drawing) return undefined;
@@ -45,25 +48,30 @@ export function useDrag(
     };
   };
   const move = (event: PointerEvent<SVGElement>) => {
-    const at = place(event);
     const from = held.current;
+    const at = from?.pointer === event.pointerId ? place(event) : undefined;
     if (at && from) onMove({ ...at, dx: at.x - from.x, dy: at.y - from.y });
+  };
+  const release = (event: PointerEvent<SVGElement>) => {
+    if (held.current?.pointer === event.pointerId) held.current = undefined;
   };
   return {
     onPointerDown: (event) => {
-      held.current = place(event);
+      const at = place(event);
+      if (at === undefined || held.current !== undefined || event.button !== 0) return;
+      held.current = { ...at, pointer: event.pointerId };
       onStart();
       event.currentTarget.setPointerCapture(event.pointerId);
       event.currentTarget.focus();
       event.preventDefault();
     },
-    onPointerMove: (event) => {
-      move(event);
-    },
+    onPointerMove: move,
     onPointerUp: (event) => {
       move(event);
-      held.current = undefined;
+      release(event);
     },
+    onPointerCancel: release,
+    onLostPointerCapture: release,
     onKeyDown: (event) => {
       const steps = STEPS[event.key];
       if (steps === undefined) return;

@@ -1,7 +1,7 @@
 import { NativeSelect, TextInput } from '@mantine/core';
-import { useEffect, useState } from 'react';
+import { memo, useEffect, useMemo, useRef, useState } from 'react';
 import type { Fault } from '../../core/errors.ts';
-import { typedNumber, useDraft, valueAt } from './draft.ts';
+import { type DraftDesk, typedNumber, useDraft, valueAt } from './draft.ts';
 
 /** The id of the control for a path; the list of faults links to it. */
 export function fieldId(path: string): string {
@@ -10,7 +10,27 @@ export function fieldId(path: string): string {
 
 export function NumberField(props: { path: string; label: string; unit: string; otherwise?: string }) {
   const { draft, set, faults } = useDraft();
-  const value = valueAt(draft, props.path);
+  return (
+    <NumberInput
+      {...props}
+      value={valueAt(draft, props.path)}
+      fault={faultText(faults, props.path)}
+      set={set}
+    />
+  );
+}
+
+/** Kept apart so that a dragged value redraws its own field alone: forty inputs would cost a picture its time. */
+const NumberInput = memo(function NumberInput(props: {
+  path: string;
+  label: string;
+  unit: string;
+  otherwise?: string;
+  value: unknown;
+  fault: string | undefined;
+  set: DraftDesk['set'];
+}) {
+  const { path, value, set } = props;
   const [text, setText] = useState(shown(value));
   // The text follows the document when that changes elsewhere (an address, another choice), not while it says the same.
   useEffect(() => {
@@ -18,7 +38,7 @@ export function NumberField(props: { path: string; label: string; unit: string; 
   }, [value]);
   return (
     <TextInput
-      id={fieldId(props.path)}
+      id={fieldId(path)}
       label={
         <>
           {props.label} {props.unit && <span className="unit">[{props.unit}]</span>}
@@ -28,14 +48,14 @@ export function NumberField(props: { path: string; label: string; unit: string; 
       inputMode="decimal"
       autoComplete="off"
       value={text}
-      error={faultText(faults, props.path)}
+      error={props.fault}
       onChange={(event) => {
         setText(event.currentTarget.value);
-        set(props.path, typedNumber(event.currentTarget.value));
+        set(path, typedNumber(event.currentTarget.value));
       }}
     />
   );
-}
+});
 
 export function WordField(props: { path: string; label: string }) {
   const { draft, set, faults } = useDraft();
@@ -63,19 +83,25 @@ export function ChoiceField(props: {
 }) {
   const { draft, set, faults } = useDraft();
   const value = valueAt(draft, props.path);
-  return (
-    <NativeSelect
-      id={fieldId(props.path)}
-      label={props.label}
-      data={[...props.options]}
-      value={typeof value === 'string' ? value : props.otherwise}
-      error={faultText(faults, props.path)}
-      onChange={(event) => {
-        const chosen = event.currentTarget.value;
-        if (props.onChoose) props.onChoose(chosen);
-        else set(props.path, chosen);
-      }}
-    />
+  const chosen = typeof value === 'string' ? value : props.otherwise;
+  const error = faultText(faults, props.path);
+  const { path, label, options } = props;
+  const choose = useRef<(value: string) => void>(() => {});
+  choose.current = (next) => (props.onChoose ? props.onChoose(next) : set(path, next));
+  // As with the numbers: redrawn only when what it shows has changed.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: a field's options never change while it stands
+  return useMemo(
+    () => (
+      <NativeSelect
+        id={fieldId(path)}
+        label={label}
+        data={[...options]}
+        value={chosen}
+        error={error}
+        onChange={(event) => choose.current(event.currentTarget.value)}
+      />
+    ),
+    [path, label, chosen, error],
   );
 }
 

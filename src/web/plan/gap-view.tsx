@@ -2,13 +2,13 @@
  * The gap to scale, seen from the side: emitter, inlet, distance, offset, angle, all with one millimetre scale. The inlet's
  * outer shape is not in the set-up; its wall is drawn as a plain section. The plume is not drawn: nothing here computes it.
  */
-import { useRef } from 'react';
+import { memo, useRef } from 'react';
 import type { Setup } from '../../core/setup.ts';
 import { given } from '../words.ts';
 import { useDrag } from './drag.ts';
 import { Dimension, Hatch, type Point, pathOf, ScaleBar } from './drawing.tsx';
+import { gapShape } from './gap-frame.ts';
 import { Handle } from './handle.tsx';
-import { emitterOutline } from './outline.ts';
 
 const margin = { left: 16, right: 16, top: 40, bottom: 62 };
 
@@ -19,27 +19,10 @@ export interface GapViewProps {
   height: number;
 }
 
-export function GapView({ setup, onDistance, width, height }: GapViewProps) {
-  const { inlet, emitter } = setup;
+export const GapView = memo(function GapView({ setup, onDistance, width, height }: GapViewProps) {
+  const { inlet } = setup;
   const distance = inlet.distance_mm;
-  const wall = Math.max(0.5 * inlet.bore_mm, 0.12 * distance);
-  const shown = Math.min(
-    emitter.free_length_mm,
-    Math.max(1.1 * distance, (3 * emitter.shank_diameter_um) / 1000),
-  );
-  const tip: Point = { x: -distance, y: inlet.lateral_offset_mm };
-  const angle = (inlet.angle_deg * Math.PI) / 180;
-  // Back along the emitter: to the left and, with an angle, up.
-  const place = (along: number, across: number): Point => ({
-    x: tip.x - along * Math.cos(angle) - across * Math.sin(angle),
-    y: tip.y + along * Math.sin(angle) - across * Math.cos(angle),
-  });
-  const outline = emitterOutline(emitter, shown);
-  const outer = [
-    ...outline.map((p) => place(p.along, p.half)),
-    ...outline.toReversed().map((p) => place(p.along, -p.half)),
-  ];
-  const front = Math.max(0.45 * distance, 0.8 * inlet.bore_mm);
+  const { tip, emitter: outer, walls: wallsMm, front, wall } = gapShape(setup);
   const box = [
     ...outer,
     { x: front, y: inlet.bore_mm / 2 + wall },
@@ -70,13 +53,7 @@ export function GapView({ setup, onDistance, width, height }: GapViewProps) {
   );
   const under = Math.max(at(low).y + 22, tipAt.y + 22);
   const offset_px = Math.abs(inlet.lateral_offset_mm) * perMm;
-  const half = inlet.bore_mm / 2;
-  const walls = [1, -1].map((side) => [
-    at({ x: 0, y: side * half }),
-    at({ x: front, y: side * half }),
-    at({ x: front, y: side * (half + wall) }),
-    at({ x: 0, y: side * (half + wall) }),
-  ]);
+  const walls = wallsMm.map((points) => points.map(at));
   return (
     <svg
       viewBox={`0 0 ${width} ${height}`}
@@ -159,7 +136,7 @@ export function GapView({ setup, onDistance, width, height }: GapViewProps) {
       />
     </svg>
   );
-}
+});
 
 /** Two decimals of a millimetre, never nearer than a set-up may stand. */
 function rounded(mm: number): number {

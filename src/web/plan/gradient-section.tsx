@@ -1,21 +1,23 @@
 /** The gradient at the tip: chart, what it says, the ramp, the minutes at risk, where to walk, and the table's lines. */
+
 import { Button } from '@mantine/core';
+import { memo } from 'react';
 import { type GradientPlan, gradientCsv, rampCsv } from '../../core/gradient/index.ts';
 import { pictureSvg } from '../../core/picture.ts';
-import type { Plan } from '../../core/plan/plan.ts';
+import type { GradientRow } from '../../core/plan/plan.ts';
 import { gradientPicture } from '../../core/plan/plan-pictures.ts';
 import { PictureView } from '../queue/picture-view.tsx';
 import { saveText } from '../save.ts';
 import { useWidth } from '../use-width.ts';
 import { GradientTable } from './numbers.tsx';
 
-export function GradientSection({
-  plan,
+export const GradientSection = memo(function GradientSection({
   gradient,
+  rows,
   stale,
 }: {
-  plan: Plan;
   gradient: GradientPlan;
+  rows: readonly GradientRow[];
   stale: boolean;
 }) {
   const { ref, width } = useWidth();
@@ -80,10 +82,10 @@ export function GradientSection({
         ))}
       </ul>
       <h3>Lines of the table</h3>
-      <GradientTable plan={plan} />
+      <GradientTable rows={rows} />
     </div>
   );
-}
+});
 
 function Ramp({ gradient }: { gradient: GradientPlan }) {
   return (

@@ -1,13 +1,13 @@
 import { Button } from '@mantine/core';
 import { useMutation } from '@tanstack/react-query';
-import { useState } from 'react';
+import { memo, useState } from 'react';
 import { Link } from 'wouter';
 import type { Observation } from '../../core/window/index.ts';
 import { keepPlan } from '../api.ts';
 import { WhoField } from '../who-field.tsx';
 import type { SetupDraft } from './draft.ts';
 
-export function KeepPlan(props: {
+export const KeepPlan = memo(function KeepPlan(props: {
   draft: SetupDraft;
   observations: readonly Observation[];
   usable: boolean;
@@ -31,4 +31,4 @@ export function KeepPlan(props: {
       </span>
     </div>
   );
-}
+});

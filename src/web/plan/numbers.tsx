@@ -1,10 +1,20 @@
+import { memo } from 'react';
 import type { Estimate } from '../../core/estimate.ts';
-import type { Plan } from '../../core/plan/plan.ts';
+import type { GradientRow, Plan } from '../../core/plan/plan.ts';
 import { figure, keyParts, rangeText, validityText, withUnit } from '../words.ts';
+import { advisedCaution, noneAdvised } from './advice.ts';
 import { planNumbers } from './plan-numbers.ts';
 
-/** The few that matter now, large. */
-export function KeyNumbers({ plan }: { plan: Plan }) {
+/** The few that matter now, large. `pending` says what the advice waits for: it is the last to settle. */
+export const KeyNumbers = memo(function KeyNumbers({
+  plan,
+  pending,
+}: {
+  plan: Plan;
+  pending: string | undefined;
+}) {
+  const none = pending ?? noneAdvised(plan);
+  const caution = advisedCaution(plan);
   const keys: [string, string, Estimate, string][] = [
     ['onset_V', 'Onset at the tip', plan.onset_V, 'V'],
     ['advised_supply_V', 'Advised at the supply', plan.advised_supply_V, 'V'],
@@ -16,10 +26,10 @@ export function KeyNumbers({ plan }: { plan: Plan }) {
       {keys.map(([key, label, estimate, unit]) => (
         <div key={key} data-number={key}>
           <dt>{label}</dt>
-          {key === 'advised_supply_V' && plan.advice_withheld !== null ? (
+          {key === 'advised_supply_V' && none !== undefined ? (
             <>
-              <dd className="big">none</dd>
-              <dd>{plan.advice_withheld}</dd>
+              <dd className="big">{pending === undefined ? 'none advised' : '…'}</dd>
+              <dd>{none}</dd>
             </>
           ) : (
             <>
@@ -29,19 +39,35 @@ export function KeyNumbers({ plan }: { plan: Plan }) {
                 {estimate.basis}
                 {estimate.valid ? '' : '; outside its stated reach'}
               </dd>
+              {key === 'advised_supply_V' && caution !== undefined && (
+                <dd data-caution="advised">
+                  <strong>High voltage:</strong> {caution}
+                </dd>
+              )}
             </>
           )}
         </div>
       ))}
     </dl>
   );
-}
+});
 
-export function Ledger({ plan }: { plan: Plan }) {
+const ADVICE = new Set(['advised_V', 'advised_supply_V']);
+
+export const Ledger = memo(function Ledger({ plan }: { plan: Plan }) {
+  const none = noneAdvised(plan);
   return (
     <ul className="ledger">
       {planNumbers(plan).map(({ key, label, estimate }) => {
         const { unit } = keyParts(key);
+        if (none !== undefined && ADVICE.has(key))
+          return (
+            <li key={key} data-number={key}>
+              <span>{label}</span>
+              <span className="value">none advised</span>
+              <span>{none}</span>
+            </li>
+          );
         return (
           <li key={key} data-number={key}>
             <span>{label}</span>
@@ -55,9 +81,9 @@ export function Ledger({ plan }: { plan: Plan }) {
       })}
     </ul>
   );
-}
+});
 
-export function Sources({ plan }: { plan: Plan }) {
+export const Sources = memo(function Sources({ plan }: { plan: Plan }) {
   const sources = [...new Set(planNumbers(plan).flatMap(({ estimate }) => estimate.sources))].sort();
   return (
     <details>
@@ -69,10 +95,10 @@ export function Sources({ plan }: { plan: Plan }) {
       </ul>
     </details>
   );
-}
+});
 
-export function GradientTable({ plan }: { plan: Plan }) {
-  const [first] = plan.along_gradient;
+export const GradientTable = memo(function GradientTable({ rows }: { rows: readonly GradientRow[] }) {
+  const [first] = rows;
   if (!first) return null;
   const keys = Object.keys(first) as (keyof typeof first)[];
   return (
@@ -90,7 +116,7 @@ export function GradientTable({ plan }: { plan: Plan }) {
           </tr>
         </thead>
         <tbody>
-          {plan.along_gradient.map((row) => (
+          {rows.map((row) => (
             <tr key={row.time_min}>
               {keys.map((key) => (
                 <td key={key} data-label={withBrackets(key)}>
@@ -103,7 +129,7 @@ export function GradientTable({ plan }: { plan: Plan }) {
       </table>
     </section>
   );
-}
+});
 
 function shown(value: number | string | null): string {
   if (typeof value === 'string') return value;

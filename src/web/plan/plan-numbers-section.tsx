@@ -1,14 +1,12 @@
 /** Everything under the picture: numbers, window, chances, warnings, gradient, calibration, comparison, how to start. */
 import { Sentences } from '../sentences.tsx';
-import { useWidth } from '../use-width.ts';
 import { CalibrationPanel, type CalibrationPanelProps } from './calibration-panel.tsx';
-import { Chances } from './chances.tsx';
 import { Compare, type CompareProps } from './compare.tsx';
 import { GradientSection } from './gradient-section.tsx';
-import { KeyNumbers, Ledger, Sources } from './numbers.tsx';
+import { Ledger, Sources } from './numbers.tsx';
+import { NumbersNow } from './numbers-now.tsx';
 import { Sequence } from './sequence.tsx';
 import type { PlanState } from './use-plan.ts';
-import { WindowRuler } from './window-ruler.tsx';
 
 export interface PlanNumbersProps
   extends Pick<CompareProps, 'aside' | 'onAside'>,
@@ -18,28 +16,18 @@ export interface PlanNumbersProps
 }
 
 export function PlanNumbers({ state, aside, onAside, observations, onObservations }: PlanNumbersProps) {
-  const ruler = useWidth();
-  const { done } = state;
-  if (!done) return <section className="numbers" aria-label="Numbers" ref={ruler.ref} />;
-  const { plan, setup } = done;
+  const { done, standing } = state;
+  if (!done) return <section className="numbers" aria-label="Numbers" />;
+  const { plan } = done;
+  const isFirst = standing === 'first estimate';
   return (
     <section
-      className={`numbers${state.stale ? ' stale' : ''}`}
+      className={`numbers${state.stale && !isFirst ? ' stale' : ''}`}
       aria-label="Numbers"
       data-stale={state.stale}
+      data-standing={standing}
     >
-      <h2>The numbers that matter now</h2>
-      <KeyNumbers plan={plan} />
-      <figure className="sheet">
-        <div ref={ruler.ref}>
-          {ruler.width > 0 && <WindowRuler plan={plan} setup={setup} width={Math.round(ruler.width)} />}
-        </div>
-        <figcaption>
-          Volts between tip and inlet. Each line spans about four in five of belief. The window's far end:{' '}
-          {plan.window_high_V.basis}.
-        </figcaption>
-      </figure>
-      <Chances plan={plan} />
+      <NumbersNow state={state} done={done} isFirst={isFirst} />
       <Sentences title="Warnings" lines={plan.warnings} />
       <Sentences
         title="What would narrow the answers most"
@@ -61,13 +49,13 @@ export function PlanNumbers({ state, aside, onAside, observations, onObservation
           </ul>
         </div>
       )}
-      {plan.gradient && <GradientSection plan={plan} gradient={plan.gradient} stale={done.gradientStale} />}
+      {done.along && <GradientSection {...done.along} />}
       <CalibrationPanel
         observations={observations}
         onChange={onObservations}
         calibration={plan.calibration}
       />
-      <Compare now={done} aside={aside} onAside={onAside} />
+      <Compare now={done} stale={state.stale} aside={aside} onAside={onAside} planOther={state.planOther} />
       <Sequence title="To start" steps={plan.sequence.start} />
       <Sequence title="To park" steps={plan.sequence.park} />
       <div className="section">

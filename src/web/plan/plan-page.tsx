@@ -1,16 +1,17 @@
 import { useDocumentTitle } from '@mantine/hooks';
-import { useEffect, useMemo, useRef, useState } from 'react';
+import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import { useSearchParams } from 'wouter';
 import type { Observation } from '../../core/window/index.ts';
 import { fromAddress, toAddress } from '../address.ts';
-import { atOrganic, CompositionSlider } from './composition-slider.tsx';
 import { DraftContext, type SetupDraft, withValue } from './draft.ts';
 import { exampleSetup } from './example-setup.ts';
 import { faultWords, fieldId } from './fields.tsx';
 import { PlanNumbers } from './plan-numbers-section.tsx';
 import { PlanPicture } from './plan-picture.tsx';
 import { SetupForm } from './setup-form.tsx';
-import { type PlanDone, type PlanState, usePlan } from './use-plan.ts';
+import { SetupLoader } from './setup-loader.tsx';
+import type { Planned } from './tip-picture.ts';
+import { type PlanState, usePlan } from './use-plan.ts';
 
 export function PlanPage() {
   useDocumentTitle('Plan · Steadycone');
@@ -18,20 +19,17 @@ export function PlanPage() {
   const [observations, setObservations] = useState<readonly Observation[]>([]);
   const [volts, setVolts] = useState<number>();
   const [organic, setOrganic] = useState<number>();
-  const [aside, setAside] = useState<PlanDone>();
-  const state = usePlan(draft, observations);
-  const plan = state.done?.plan;
-  const gradient = plan?.gradient;
-  const onsetFactor =
-    plan && gradient && organic !== undefined ? atOrganic(gradient, organic).onset_V / plan.onset_V.value : 1;
+  const [aside, setAside] = useState<Planned>();
+  const composition = draft.gradient === undefined ? undefined : organic;
+  const state = usePlan(draft, observations, composition);
+  const set = useCallback(
+    (path: string, value: unknown) => replace((now) => withValue(now, path, value)),
+    [replace],
+  );
+  const load = useCallback(({ document }: { document: SetupDraft }) => replace(document), [replace]);
   const desk = useMemo(
-    () => ({
-      draft,
-      replace,
-      set: (path: string, value: unknown) => replace((now) => withValue(now, path, value)),
-      faults: state.faults,
-    }),
-    [draft, replace, state.faults],
+    () => ({ draft, replace, set, faults: state.faults }),
+    [draft, replace, set, state.faults],
   );
   const invented = draft.name === exampleSetup.name;
   return (
@@ -45,13 +43,18 @@ export function PlanPage() {
           <PlanPicture
             state={state}
             draft={draft}
-            look={{ volts, setVolts, onsetFactor }}
+            look={{ volts, setVolts, organic: composition, setOrganic }}
             observations={observations}
           />
-          {gradient && <CompositionSlider gradient={gradient} organic={organic} onOrganic={setOrganic} />}
         </div>
         <section className="form" aria-label="Set-up">
           <FaultList state={state} />
+          <SetupLoader
+            pasteLabel="Load a set-up (YAML or JSON)"
+            fileLabel="Set-up file"
+            buttonLabel="Use this text"
+            onSetup={load}
+          />
           <SetupForm />
         </section>
         <PlanNumbers

@@ -1,25 +1,31 @@
-/** The middle of the page: gap, tip at the chosen voltage, the apex curve it is chosen on, and what to do next. */
-import { Button } from '@mantine/core';
-import { useRef } from 'react';
-import { outlineAt } from '../../core/plan/index.ts';
-import { planCsv } from '../../core/plan/plan-csv.ts';
+/** The middle of the page: gap, tip at the chosen voltage and composition, the apex curve, and what to do next. */
+import { type RefObject, useCallback, useMemo, useRef } from 'react';
+import { liquidProperties } from '../../core/liquid/index.ts';
+import { setupAtOrganic } from '../../core/plan/gradient.ts';
+import type { Setup } from '../../core/setup.ts';
 import type { Observation } from '../../core/window/index.ts';
-import { pictureText, saveJson, saveText } from '../save.ts';
 import { useWidth } from '../use-width.ts';
-import { figure, withUnit } from '../words.ts';
+import { figure, given, withUnit } from '../words.ts';
 import { ApexCurve } from './apex-curve.tsx';
+import { CompositionSlider } from './composition-slider.tsx';
 import { type SetupDraft, useDraft } from './draft.ts';
 import { GapView } from './gap-view.tsx';
 import { KeepPlan } from './keep-plan.tsx';
-import { TipView, tipShape } from './tip-view.tsx';
-import type { PlanState } from './use-plan.ts';
+import { NextSentence } from './next-sentence.tsx';
+import { PictureExports, type Shown } from './picture-exports.tsx';
+import { tipFrame } from './tip-frame.ts';
+import { jetDrawn } from './tip-liquid.tsx';
+import { type TipPicture, tipPicture } from './tip-picture.ts';
+import { TipView } from './tip-view.tsx';
+import type { PlanDone, PlanState } from './use-plan.ts';
 
 export interface Look {
   /** Tip voltage of the picture; undefined follows the plan. */
   volts: number | undefined;
   setVolts: (volts: number) => void;
-  /** Onset and edges at the composition of the slider, as factors on the plan's own. */
-  onsetFactor: number;
+  /** Composition of the picture [%]; undefined is the set-up's own liquid. */
+  organic: number | undefined;
+  setOrganic: (organic: number | undefined) => void;
 }
 
 export function PlanPicture(props: {
@@ -34,30 +40,21 @@ export function PlanPicture(props: {
   const tip = useWidth();
   const curve = useWidth();
   const views = useRef<HTMLDivElement>(null);
-  const { done } = state;
+  const followed = useRef<number | undefined>(undefined);
+  const setDistance = useCallback((mm: number) => set('inlet.distance_mm', mm), [set]);
+  const { done, standing } = state;
   const setup = state.drawn ?? done?.setup;
   const tall = Math.round(Math.min(400, Math.max(270, 0.72 * Math.max(gap.width, tip.width))));
-  const volts = look.volts ?? done?.plan.tip_V?.value ?? done?.plan.advised_V.value ?? 0;
-  const onset_V =
-    (done?.plan.meniscus.kind === 'solved' ? done.plan.meniscus.onset_V : (done?.plan.onset_V.value ?? 1)) *
-    look.onsetFactor;
-  // A dragged rim is drawn at once; the solved outline follows with its answer.
-  const sameTip =
-    done !== undefined &&
-    setup !== undefined &&
-    JSON.stringify(setup.emitter) === JSON.stringify(done.setup.emitter);
-  const jet_um = done ? done.plan.jet_diameter_nm.value / 2000 : 0;
-  const outline = sameTip && done?.shapes ? outlineAt(done.shapes, volts, onset_V, jet_um) : undefined;
-  const shape = done && setup && tip.width > 0 ? tipShape(setup, done.plan, tip.width, tall) : undefined;
-  const savePicture = () =>
-    saveText(
-      'steadycone-picture.svg',
-      'image/svg+xml',
-      pictureText(
-        [...(views.current?.querySelectorAll<SVGSVGElement>('svg[data-view]') ?? [])],
-        'Gap, tip and apex curve',
-      ),
-    );
+  const volts = look.volts ?? settled(done, followed);
+  const onset_V = useMemo(() => shownOnset(done, look.organic), [done, look.organic]);
+  const gradient = done?.along?.gradient;
+  const jet_nm = (state.look?.plan ?? done?.plan)?.jet_diameter_nm.value ?? 0;
+  const picture = done && setup ? tipPicture({ setup, done, standing, volts, onset_V, jet_nm }) : undefined;
+  const shown = useRef<Shown | undefined>(undefined);
+  shown.current =
+    done && setup && picture && !state.stale
+      ? { plan: done.plan, setup, tip: picture, volts, onset_V }
+      : undefined;
   return (
     <section aria-label="Picture, to scale">
       <div ref={views}>
@@ -65,12 +62,7 @@ export function PlanPicture(props: {
           <figure className="sheet">
             <div ref={gap.ref} style={{ minHeight: tall }}>
               {setup && gap.width > 0 && (
-                <GapView
-                  setup={setup}
-                  width={Math.round(gap.width)}
-                  height={tall}
-                  onDistance={(mm) => set('inlet.distance_mm', mm)}
-                />
+                <GapView setup={setup} width={Math.round(gap.width)} height={tall} onDistance={setDistance} />
               )}
             </div>
             <figcaption>
@@ -78,13 +70,12 @@ export function PlanPicture(props: {
               The inlet's outer shape is not in the set-up.
             </figcaption>
           </figure>
-          <figure className="sheet">
+          <figure className="sheet" data-truth={picture?.truth}>
             <div ref={tip.ref} style={{ minHeight: tall }}>
               {setup && tip.width > 0 && (
                 <TipView
                   setup={setup}
-                  plan={done?.plan}
-                  outline={outline}
+                  picture={picture}
                   width={Math.round(tip.width)}
                   height={tall}
                   onRim={(um) => set('emitter.rim_um', um)}
@@ -93,15 +84,25 @@ export function PlanPicture(props: {
               )}
             </div>
             <figcaption>
-              To scale at {withUnit(figure(volts), 'V')}; drag rim and taper.{' '}
-              {outline && !outline.composed
-                ? 'The meniscus is the solved equilibrium.'
-                : `The hatched liquid is composed, not solved: no static shape exists above the turning point${shape && shape.jetDrawn > 1 ? `; the jet is drawn ${figure(shape.jetDrawn, 2)} times its width, or no screen could show it` : ''}.`}
+              To scale at {withUnit(figure(volts), 'V')}
+              {look.organic === undefined ? '' : ` and ${given(look.organic)} % organic`}; drag rim and taper.{' '}
+              {picture?.reason ?? 'Being solved….'}
+              {picture && setup && jetWords(picture, tipFrame(setup, tip.width, tall).perUm)}
               {(setup?.emitter.inside ?? 'unknown') === 'unknown' &&
                 ' The bore behind the tip is not stated: drawn straight.'}
             </figcaption>
           </figure>
         </div>
+        {gradient && (
+          <CompositionSlider
+            gradient={gradient}
+            spec={done?.setup.gradient}
+            waiting={standing === 'faulty' ? 'Waits until the faults are mended.' : 'Being computed…'}
+            plan={state.look?.organic === look.organic ? state.look?.plan : undefined}
+            organic={look.organic}
+            onOrganic={look.setOrganic}
+          />
+        )}
         <figure className="sheet" style={{ marginTop: '1rem' }}>
           <div ref={curve.ref} style={{ minHeight: 220 }}>
             {done && curve.width > 0 && (
@@ -110,6 +111,7 @@ export function PlanPicture(props: {
                 onset_V={onset_V}
                 volts={volts}
                 onVolts={look.setVolts}
+                pending={picture?.grey === true ? picture.label : undefined}
                 width={Math.round(curve.width)}
                 height={220}
               />
@@ -121,61 +123,35 @@ export function PlanPicture(props: {
           </figcaption>
         </figure>
       </div>
-      <NextSentence state={state} />
+      <NextSentence state={state} volts={volts} />
       <KeepPlan draft={draft} observations={props.observations} usable={done !== undefined && !state.stale} />
-      <div className="row">
-        <Button variant="default" onClick={savePicture} disabled={!done}>
-          Picture as SVG
-        </Button>
-        <Button
-          variant="default"
-          disabled={!done}
-          onClick={() => done && saveText('steadycone-numbers.csv', 'text/csv', planCsv(done.plan))}
-        >
-          Numbers as CSV
-        </Button>
-        <Button variant="default" onClick={() => saveJson('steadycone-setup.json', draft)}>
-          Set-up as JSON
-        </Button>
-      </div>
+      <PictureExports isReady={shown.current !== undefined} shown={shown} draft={draft} views={views} />
     </section>
   );
 }
 
-function NextSentence({ state }: { state: PlanState }) {
-  const { done } = state;
-  return (
-    <>
-      <div aria-live="polite">
-        {done && !state.stale && <p className="next">{done.plan.electric_state.sentence}</p>}
-        {done && state.stale && (
-          <p className="next stale">
-            {state.faults.length > 0
-              ? 'The picture and numbers belong to the last set-up without faults.'
-              : 'Computing; the numbers belong to the previous values.'}
-          </p>
-        )}
-        {!done && (
-          <p className="next stale">
-            {state.faults.length > 0
-              ? 'No picture yet: the set-up has values that need another look.'
-              : 'Computing the first plan.'}
-          </p>
-        )}
-      </div>
-      {done && done.plan.cautions.length > 0 && (
-        <p>
-          <strong>High voltage:</strong>{' '}
-          <a className="target" href="#cautions">
-            before you touch anything
-          </a>
-        </p>
-      )}
-      {done && (
-        <p className={state.stale ? 'stale' : undefined}>
-          <strong>Limited by:</strong> {done.plan.limited_by}
-        </p>
-      )}
-    </>
-  );
+/** The plan's own tip voltage; a first estimate's best voltage is still to move, so the one before stands meanwhile. */
+function settled(done: PlanDone | undefined, followed: RefObject<number | undefined>): number {
+  const own = done?.plan.tip_V?.value ?? done?.plan.advised_V.value;
+  if (done?.solvesLeft === 0 || followed.current === undefined) followed.current = own;
+  return followed.current ?? 0;
+}
+
+/** Onset of the meniscus at the composition that is shown: the shapes depend on V/√γ alone, so no solve is needed. */
+function shownOnset(done: PlanDone | undefined, organic: number | undefined): number {
+  if (done === undefined) return 1;
+  const { plan, setup } = done;
+  const own = plan.meniscus.kind === 'solved' ? plan.meniscus.onset_V : plan.onset_V.value;
+  if (organic === undefined || setup.gradient === undefined) return own;
+  const tension = (at: Setup) => liquidProperties(at.liquid).surface_tension_mN_m.value;
+  return own * Math.sqrt(tension(setupAtOrganic(setup, setup.gradient, organic)) / tension(setup));
+}
+
+function jetWords({ jet_nm }: TipPicture, perUm: number): string {
+  if (jet_nm === undefined || !(perUm > 0)) return '';
+  const times = jetDrawn(jet_nm, perUm);
+  const wide = ` The jet is ${withUnit(figure(jet_nm), 'nm')} wide`;
+  return times > 1
+    ? `${wide}, drawn ${figure(times, 2)} times that, or no screen could show it.`
+    : `${wide}.`;
 }

@@ -1,7 +1,14 @@
+import { memo } from 'react';
 import type { SequenceStep } from '../../core/plan/index.ts';
 
 /** Steps at the bench, each with what to expect and its caution. */
-export function Sequence({ title, steps }: { title: string; steps: readonly SequenceStep[] }) {
+export const Sequence = memo(function Sequence({
+  title,
+  steps,
+}: {
+  title: string;
+  steps: readonly SequenceStep[];
+}) {
   return (
     <div className="section">
       <h2>{title}</h2>
@@ -23,4 +30,4 @@ export function Sequence({ title, steps }: { title: string; steps: readonly Sequ
       </ol>
     </div>
   );
-}
+});

@@ -1,105 +1,134 @@
-import { type Remote, wrap } from 'comlink';
+/** The plan of the draft, from the workers: the previous answer stands, marked, until the next arrives. */
 import { useEffect, useMemo, useRef, useState } from 'react';
 import { setupFrom } from '../../contract/index.ts';
 import { type Fault, InputError } from '../../core/errors.ts';
-import type { MeniscusShapes } from '../../core/plan/index.ts';
+import type { GradientPlan } from '../../core/gradient/index.ts';
+import type { GradientRow, MeniscusShapes } from '../../core/plan/index.ts';
 import type { Plan } from '../../core/plan/plan.ts';
 import type { Setup } from '../../core/setup.ts';
 import type { Observation } from '../../core/window/index.ts';
 import type { SetupDraft } from './draft.ts';
-import type { PlanDesk } from './plan-worker.ts';
-
-/** Long enough to skip the digits of a fast typist, short enough that a dragged rim is answered within 300 ms. */
-const PAUSE_MS = 40;
+import { type Asked, type LookNews, openPlanDesk, type PlanDesk, type PlanNews } from './plan-desk.ts';
 
 export interface PlanDone {
   setup: Setup;
   plan: Plan;
   shapes: MeniscusShapes | undefined;
-  /** The gradient belongs to earlier values: it follows after the window. */
-  gradientStale: boolean;
+  /** Along the gradient, where there is one; stale: of earlier values, since it follows after the window. */
+  along?: { gradient: GradientPlan; rows: readonly GradientRow[]; stale: boolean };
+  /** The gradient's own answer is still to come, and the advice with it. */
+  gradientLeft: boolean;
+  /** Above 0: a first estimate, so many solves are still running. */
+  solvesLeft: number;
 }
+
+/** How `done` stands to the values on the page. */
+export type Standing = 'computing' | 'first estimate' | 'whole' | 'faulty';
 
 export interface PlanState {
   /** The last set-up that was planned, with its plan. */
   done?: PlanDone;
   /** The draft as a set-up, where it has no faults: what can be drawn at once. */
   drawn?: Setup;
-  /** True while `done` does not belong to the draft. */
+  standing: Standing;
+  /** True while `done` is not yet the whole answer to the draft. */
   stale: boolean;
   faults: readonly Fault[];
   trouble?: string;
+  /** The plan at the chosen composition; undefined until it is there. */
+  look?: { plan: Plan; organic: number };
+  planOther: PlanDesk['planOther'];
 }
 
-/**
- * Plans the draft off the main thread; the previous answer stands, marked stale, until the next arrives. The window comes
- * first, the gradient after it; only the latest draft is planned when several came while the worker was busy.
- */
-export function usePlan(draft: SetupDraft, observations: readonly Observation[]): PlanState {
-  const desk = usePlanDesk();
-  const busy = useRef<Promise<void>>(Promise.resolve());
-  const [state, setState] = useState<PlanState>({ stale: true, faults: [] });
+/** `organic` [%]: a composition of the gradient that is looked at; undefined: the set-up's own liquid. */
+export function usePlan(
+  draft: SetupDraft,
+  observations: readonly Observation[],
+  organic: number | undefined,
+): PlanState {
+  const [done, setDone] = useState<PlanDone & { asked: Asked }>();
+  const [refused, setRefused] = useState<{ asked: Asked; faults: readonly Fault[]; trouble?: string }>();
+  const [look, setLook] = useState<{ asked: Asked; organic: number; plan: Plan }>();
   const checked = useMemo(() => check(draft), [draft]);
+  const asked = useMemo(
+    () => (checked.setup === undefined ? undefined : { setup: checked.setup, observations }),
+    [checked, observations],
+  );
+  const desk = useRef<PlanDesk | null>(null);
   useEffect(() => {
-    const setup = checked.setup;
-    setState((now) => ({ ...now, stale: true, faults: checked.faults, ...(setup ? { drawn: setup } : {}) }));
-    if (!setup) return;
-    let current = true;
-    const ask = async (asked: Setup, whole: boolean) => {
-      const answer = await desk.current?.plan(asked, observations);
-      if (!current || !answer) return;
-      if ('plan' in answer)
-        setState((now) => ({
-          done: {
-            setup,
-            shapes: answer.shapes,
-            gradientStale: !whole,
-            plan: whole ? answer.plan : withGradientOf(answer.plan, now.done?.plan),
-          },
-          drawn: setup,
-          stale: false,
-          faults: [],
-        }));
-      else if ('faults' in answer) setState((now) => ({ ...now, faults: answer.faults }));
-      else setState((now) => ({ ...now, trouble: answer.trouble }));
-    };
-    const timer = setTimeout(() => {
-      // One question at a time: whoever waits and is no longer current asks nothing.
-      busy.current = busy.current
-        .then(async () => {
-          if (!current) return;
-          const { gradient: _gradient, ...without } = setup;
-          if (setup.gradient !== undefined) await ask(without, false);
-          if (current) await ask(setup, true);
-        })
-        .catch((trouble: unknown) => {
-          if (current) setState((now) => ({ ...now, trouble: String(trouble) }));
-        });
-    }, PAUSE_MS);
-    return () => {
-      current = false;
-      clearTimeout(timer);
-    };
-  }, [checked, desk, observations]);
-  return state;
-}
-
-function withGradientOf(plan: Plan, before: Plan | undefined): Plan {
-  if (before?.gradient === undefined) return plan;
-  return { ...plan, gradient: before.gradient, along_gradient: before.along_gradient };
-}
-
-function usePlanDesk() {
-  const desk = useRef<Remote<PlanDesk> | null>(null);
-  useEffect(() => {
-    const worker = new Worker(new URL('./plan-worker.ts', import.meta.url), { type: 'module' });
-    desk.current = wrap<PlanDesk>(worker);
+    const opened = openPlanDesk(
+      (news) => {
+        const { asked, answer } = news;
+        if ('plan' in answer) setDone((before) => ({ asked, ...doneFrom(news, answer, before) }));
+        else if ('faults' in answer) setRefused({ asked, faults: answer.faults });
+        else setRefused({ asked, faults: [], trouble: answer.trouble });
+      },
+      ({ asked, organic, answer }: LookNews) => {
+        if ('plan' in answer) setLook({ asked, organic, plan: answer.plan });
+      },
+      (asked, trouble) => setRefused({ asked, faults: [], trouble }),
+    );
+    desk.current = opened;
     return () => {
       desk.current = null;
-      worker.terminate();
+      opened.close();
     };
   }, []);
-  return desk;
+  useEffect(() => desk.current?.want(asked), [asked]);
+  const whole = done !== undefined && done.asked === asked && done.solvesLeft === 0;
+  useEffect(() => {
+    if (whole && asked !== undefined && organic !== undefined) desk.current?.lookAt(asked, organic);
+  }, [whole, asked, organic]);
+  const planOther = useMemo<PlanDesk['planOther']>(
+    () => (setup) =>
+      desk.current?.planOther(setup) ?? Promise.resolve({ trouble: 'the page is being closed' }),
+    [],
+  );
+  const mine = refused !== undefined && refused.asked === asked ? refused : undefined;
+  const faults = checked.faults.length > 0 ? checked.faults : (mine?.faults ?? []);
+  const standing = standingOf(done, asked, faults.length > 0);
+  const drawn = checked.setup ?? done?.setup;
+  return {
+    ...(done === undefined ? {} : { done }),
+    ...(drawn === undefined ? {} : { drawn }),
+    standing,
+    stale: standing !== 'whole',
+    faults,
+    ...(mine?.trouble === undefined ? {} : { trouble: mine.trouble }),
+    ...(look !== undefined && look.asked === asked && organic !== undefined ? { look } : {}),
+    planOther,
+  };
+}
+
+function standingOf(
+  done: (PlanDone & { asked: Asked }) | undefined,
+  asked: Asked | undefined,
+  faulty: boolean,
+): Standing {
+  if (faulty) return 'faulty';
+  if (done === undefined || done.asked !== asked) return 'computing';
+  return done.solvesLeft > 0 ? 'first estimate' : 'whole';
+}
+
+function doneFrom(
+  { asked, solvesLeft, withGradient }: PlanNews,
+  { plan, shapes }: { plan: Plan; shapes: MeniscusShapes | undefined },
+  before: PlanDone | undefined,
+): PlanDone {
+  const own =
+    plan.gradient === undefined
+      ? undefined
+      : { gradient: plan.gradient, rows: plan.along_gradient, stale: false };
+  const kept = withGradient || before?.along === undefined ? undefined : { ...before.along, stale: true };
+  const along = own ?? kept;
+  return {
+    setup: asked.setup,
+    plan,
+    shapes,
+    ...(along === undefined ? {} : { along }),
+    gradientLeft: !withGradient,
+    solvesLeft,
+  };
 }
 
 function check(draft: SetupDraft): { setup?: Setup; faults: readonly Fault[] } {

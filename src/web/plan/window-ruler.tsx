@@ -1,10 +1,12 @@
 /** Onset, window and advised voltage on one ruler of volts: shapes and words first, each with its own range. */
-import type { Estimate } from '../../core/estimate.ts';
+import { memo } from 'react';
 import type { Plan } from '../../core/plan/plan.ts';
 import type { Setup } from '../../core/setup.ts';
 import { niceAbove } from '../nice.ts';
-import { figure, rangeText, withUnit } from '../words.ts';
+import { figure } from '../words.ts';
 import { Hatch } from './drawing.tsx';
+import { RulerMark } from './ruler-mark.tsx';
+import { rulerRows } from './ruler-rows.ts';
 
 const rowHeight = 58;
 /** Room for one label on the ruler [px]. */
@@ -12,42 +14,25 @@ const TICK_PX = 80;
 /** Narrower than this the labels are shortened [px]. */
 const NARROW_PX = 480;
 
-interface Row {
-  key: string;
-  label: string;
-  estimate?: Estimate;
+/** The ruler reaches no further than this share of the other marks' span for a discharge beyond them. */
+const REACH = 1.35;
+
+export interface WindowRulerProps {
+  plan: Plan;
+  setup: Setup;
+  width: number;
+  /** What the advice still waits for. */
+  pending: string | undefined;
 }
 
-export function WindowRuler({ plan, setup, width }: { plan: Plan; setup: Setup; width: number }) {
-  const isNarrow = width < NARROW_PX;
-  const stated = setup.voltage.supply_V !== undefined;
-  const rows: Row[] = [
-    {
-      key: 'onset',
-      label: `onset ${withUnit(figure(plan.onset_V.value), 'V')} (${rangeText(plan.onset_V, 'V')})`,
-      estimate: plan.onset_V,
-    },
-    {
-      key: 'window',
-      label: `window ${figure(plan.window_low_V.value)} to ${withUnit(figure(plan.window_high_V.value), 'V')}, ${firstWord(plan.window_high_V.basis)}`,
-    },
-    {
-      key: 'advised',
-      label: `${isNarrow ? 'advised' : 'advised at the tip'} ${withUnit(figure(plan.advised_V.value), 'V')} (${rangeText(plan.advised_V, 'V')})`,
-      estimate: plan.advised_V,
-    },
-  ];
-  if (stated && plan.tip_V)
-    rows.push({
-      key: 'tip',
-      label: `${isNarrow ? 'tip now' : 'tip at the stated supply'} ${withUnit(figure(plan.tip_V.value), 'V')} (${rangeText(plan.tip_V, 'V')})`,
-      estimate: plan.tip_V,
-    });
-  const all = [
-    plan.window_low_V,
-    plan.window_high_V,
-    ...rows.flatMap((row) => (row.estimate ? [row.estimate] : [])),
-  ];
+export const WindowRuler = memo(function WindowRuler({ plan, setup, width, pending }: WindowRulerProps) {
+  const rows = rulerRows(plan, setup, width < NARROW_PX, pending);
+  const marks = rows.flatMap(({ key, estimate }) => (estimate && key !== 'discharge' ? [estimate] : []));
+  const near = [plan.window_low_V, plan.window_high_V, ...marks];
+  const furthest = Math.max(...near.map((e) => e.high));
+  const discharge = plan.window.discharge_V;
+  const isNear = discharge !== null && discharge.low < REACH * furthest;
+  const all = isNear ? [...near, { ...discharge, high: Math.min(discharge.high, REACH * furthest) }] : near;
   const least = Math.min(...all.map((e) => e.low));
   const most = Math.max(...all.map((e) => e.high));
   const pad = 0.06 * (most - least);
@@ -79,26 +64,10 @@ export function WindowRuler({ plan, setup, width }: { plan: Plan; setup: Setup; 
             <text className="d-text" x={inset} y={top + 22}>
               {row.label}
             </text>
-            {row.estimate ? (
-              <>
-                <line className="d-ink" x1={x(row.estimate.low)} y1={y} x2={x(row.estimate.high)} y2={y} />
-                <line
-                  className="d-ink"
-                  x1={x(row.estimate.low)}
-                  y1={y - 6}
-                  x2={x(row.estimate.low)}
-                  y2={y + 6}
-                />
-                <line
-                  className="d-ink"
-                  x1={x(row.estimate.high)}
-                  y1={y - 6}
-                  x2={x(row.estimate.high)}
-                  y2={y + 6}
-                />
-                <path className="d-bar" d={glyph(row.key, x(row.estimate.value), y)} />
-              </>
-            ) : (
+            {row.estimate && (
+              <RulerMark row={row.key} estimate={row.estimate} x={x} y={y} right={width - inset} />
+            )}
+            {row.key === 'window' && (
               <rect
                 className="d-composed"
                 fill="url(#ruler-window)"
@@ -122,16 +91,4 @@ export function WindowRuler({ plan, setup, width }: { plan: Plan; setup: Setup; 
       ))}
     </svg>
   );
-}
-
-/** 'judgement: several jets from …' → 'judgement'. */
-function firstWord(basis: string): string {
-  return basis.split(':')[0] ?? basis;
-}
-
-/** Diamond for onset, triangle for advised, square for the tip. */
-function glyph(key: string, x: number, y: number): string {
-  if (key === 'onset') return `M${x} ${y - 9}L${x + 9} ${y}L${x} ${y + 9}L${x - 9} ${y}Z`;
-  if (key === 'advised') return `M${x} ${y + 9}L${x + 9} ${y - 8}L${x - 9} ${y - 8}Z`;
-  return `M${x - 7} ${y - 7}h14v14h-14Z`;
-}
+});
