@@ -10,9 +10,17 @@ export interface Case {
   /** Kinds of event that count as having seen it, anywhere in its time. */
   kinds: readonly RunEventKind[];
   friend: boolean;
-  /** Needs fill times in the file. */
+  /** Needs fill times: invented ones are put into a run without, for this case and its untouched twin alike. */
   fills?: boolean;
-  writing(start_s: number, seed: number, interval_s: number): Writing;
+  /** The invented run's intensities are ions of a scan, not a rate. */
+  counts?: boolean;
+  writing(start_s: number, seed: number, interval_s: number, length_s: number): Writing;
+}
+
+/** A ripple is placed by scans: its period is so many of the intervals where it stands, or of the run's usual one. */
+export interface RippleCase extends Case {
+  intervals: number;
+  of: 'place' | 'run';
 }
 
 const ANY: readonly RunEventKind[] = [
@@ -38,6 +46,14 @@ function box(name: string, depth: number, length_s: number): Case {
   };
 }
 
+/** Lower from one moment to the end of the run. */
+function step(name: string, depth: number): Case {
+  return {
+    ...box(name, depth, 0),
+    writing: (start_s) => ({ factor: (t) => (t >= start_s ? 1 - depth : 1) }),
+  };
+}
+
 function valley(name: string, depth: number, length_s: number): Case {
   return {
     ...box(name, depth, length_s),
@@ -48,17 +64,22 @@ function valley(name: string, depth: number, length_s: number): Case {
   };
 }
 
-/** Twenty periods of `intervals` MS1 intervals each, at least 80 scans. */
-function ripple(name: string, amplitude: number, intervals: number): Case & { intervals: number } {
+/** Twenty periods, at least 80 scans. */
+function ripple(
+  name: string,
+  amplitude: number,
+  intervals: number,
+  of: RippleCase['of'] = 'place',
+): RippleCase {
   return {
     name,
     intervals,
+    of,
     length_s: 0,
     kinds: ANY,
     friend: false,
-    writing: (start_s, seed, interval_s) => {
+    writing: (start_s, seed, interval_s, length_s) => {
       const period_s = intervals * interval_s;
-      const length_s = Math.max(20 * period_s, 80 * interval_s);
       const phase = randomStream(seed, 'phase').between(0, 2 * Math.PI);
       return {
         factor: (t) =>
@@ -70,8 +91,13 @@ function ripple(name: string, amplitude: number, intervals: number): Case & { in
   };
 }
 
-export function rippleLength(intervals: number, interval_s: number): number {
-  return Math.max(20 * intervals, 80) * interval_s;
+/** Scans of twenty periods of `intervals` scans, at least 80. */
+export function rippleScans(intervals: number): number {
+  return Math.max(Math.ceil(20 * intervals), 80);
+}
+
+export function isRipple(one: Case): one is RippleCase {
+  return 'intervals' in one;
 }
 
 function flicker(name: string, depth: number, length_s: number): Case {
@@ -116,7 +142,22 @@ function drips(name: string, depth: number, period_s: number, length_s: number):
   };
 }
 
-export const CASES: readonly (Case & { intervals?: number })[] = [
+/** Each fill by its own factor for 60 s. Where the file holds counts, every peak follows its scan's fill. */
+function jitter(name: string, counts: boolean): Case {
+  return {
+    ...box(name, 0, 60),
+    friend: true,
+    fills: true,
+    counts,
+    writing: (start_s) => ({
+      factor: () => 1,
+      fill: (t, stream) => (inside(t, start_s, 60) ? stream.factor(0.3) : 1),
+      counts,
+    }),
+  };
+}
+
+export const CASES: readonly Case[] = [
   box('sag 20 % 10 s', 0.2, 10),
   box('sag 30 % 10 s', 0.3, 10),
   box('sag 30 % 20 s', 0.3, 20),
@@ -130,8 +171,11 @@ export const CASES: readonly (Case & { intervals?: number })[] = [
   drips('drips 40 % every 8 s for 90 s', 0.4, 8, 90),
   ripple('ripple 5 %, 6 intervals', 0.05, 6),
   ripple('ripple 10 %, 4 intervals', 0.1, 4),
+  ripple('ripple 10 %, 4 usual intervals', 0.1, 4, 'run'),
   ripple('ripple 10 %, 7.3 intervals', 0.1, 7.3),
   ripple('ripple 10 %, folded 0.37', 0.1, 0.37),
+  ripple('ripple 10 %, folded 0.61', 0.1, 0.61),
+  ripple('ripple 10 %, folded 0.37 of the usual', 0.1, 0.37, 'run'),
   flicker('flicker 10 % 60 s', 0.1, 60),
   flicker('flicker 25 % 60 s', 0.25, 60),
   flicker('flicker 50 % 60 s', 0.5, 60),
@@ -157,6 +201,8 @@ export const CASES: readonly (Case & { intervals?: number })[] = [
     ...box('slow clog, -60 % over the last half', 0, 0),
     writing: (start_s) => ({ factor: (t) => (t < start_s ? 1 : Math.exp((-0.9 * (t - start_s)) / 450)) }),
   },
+  step('step -30 %', 0.3),
+  step('step -50 %', 0.5),
   valley('friend: valley 30 % 10 s', 0.3, 10),
   valley('friend: valley 60 % 10 s', 0.6, 10),
   valley('friend: valley 60 % 60 s', 0.6, 60),
@@ -194,15 +240,8 @@ export const CASES: readonly (Case & { intervals?: number })[] = [
       };
     },
   },
-  {
-    ...box('friend: fill-control jitter 30 %', 0, 60),
-    friend: true,
-    fills: true,
-    writing: (start_s) => ({
-      factor: () => 1,
-      fill: (t, stream) => (inside(t, start_s, 60) ? stream.factor(0.3) : 1),
-    }),
-  },
+  jitter('friend: fill-control jitter 30 %, the level a rate', false),
+  jitter('friend: fill-control jitter 30 %, the level counts', true),
   {
     ...box('friend: another scan mode 60 s', 0, 60),
     friend: true,

@@ -3,6 +3,7 @@
  * redrawn for the ions that are now missing, peaks under the scan's own edge taken out, the fill lengthened up to its
  * maximum, total and base peak rewritten. The weakest peak of a scan is taken for ten ions (judgement).
  */
+import { median } from '../../src/core/numeric/robust.ts';
 import { type RandomStream, randomStream } from '../../src/core/random.ts';
 import type { SeenSpectrum } from '../../src/evidence/index.ts';
 import type { MemoryRun } from './memory-run.ts';
@@ -17,6 +18,8 @@ export interface Writing {
   factor(time_s: number, mz: number, background: boolean): number;
   /** Factor on the fill time before fill control answers. */
   fill?(time_s: number, stream: RandomStream): number;
+  /** Intensities are ions of a scan: they follow the fill. */
+  counts?: boolean;
   /** Another analyser for this scan. */
   analyser?(time_s: number): number | undefined;
 }
@@ -63,9 +66,48 @@ export function written(run: MemoryRun, writing: Writing, seed: number): MemoryR
     const given = moved !== 1 ? Math.min(longest, fill * moved) : filled;
     const longer = Number.isFinite(fill) && fill > 0 ? given / fill : 1;
     if (Number.isFinite(fill)) record.injection_ms[row] = given;
+    if (writing.counts) for (let i = 0; i < n; i++) factors[i] = factors[i]! * longer;
     return { ...rewritten(seen, factors, longer, fixed, stream, record), analyser: other };
   });
   return { ...run, record, spectra };
+}
+
+/** Usual and longest fill of an invented fill control [ms]. */
+const FILL_MS = { usual: 20, longest: 100 };
+
+/**
+ * The run with invented fills that answer to its level, as fill control would set them; with `counts` the intensities
+ * become ions of a scan.
+ */
+export function withFills(run: MemoryRun, counts: boolean): MemoryRun {
+  const record = {
+    ...run.record,
+    injection_ms: run.record.injection_ms.slice(),
+    tic_stated: run.record.tic_stated.slice(),
+    tic_summed: run.record.tic_summed.slice(),
+    base_peak: run.record.base_peak.slice(),
+  };
+  const usual = median(run.spectra.map(sum));
+  const spectra = run.spectra.map((seen) => {
+    const share = Math.min(FILL_MS.longest / FILL_MS.usual, usual / Math.max(1e-9, sum(seen)));
+    const { row } = seen;
+    record.injection_ms[row] = FILL_MS.usual * share;
+    if (!counts) return { ...seen, injection_ms: FILL_MS.usual * share };
+    for (const values of [record.tic_stated, record.tic_summed, record.base_peak])
+      values[row] = values[row]! * share;
+    return {
+      ...seen,
+      injection_ms: FILL_MS.usual * share,
+      intensity: seen.intensity.map((level) => level * share),
+    };
+  });
+  return { ...run, record, spectra };
+}
+
+function sum(seen: SeenSpectrum): number {
+  let total = 0;
+  for (const level of seen.intensity) total += level;
+  return total;
 }
 
 function rewritten(
@@ -120,18 +162,21 @@ export function bin(mz: number): number {
 const BACKGROUND_SHARE = 0.6;
 const cache = new WeakMap<object, Set<number>>();
 
-/** Bins filled in most scans of the run: the study's own notion, not the reading's. */
+/** Bins filled in most scans of their polarity: the study's own notion, not the reading's. */
 export function backgroundOf(run: MemoryRun): Set<number> {
   const known = cache.get(run.spectra);
   if (known) return known;
-  const seen = new Map<number, number>();
-  for (const { mz } of run.spectra) {
-    const here = new Set<number>();
-    for (const value of mz) for (const side of [-1, 0, 1]) here.add(bin(value) + side);
-    for (const b of here) seen.set(b, (seen.get(b) ?? 0) + 1);
-  }
   const kept = new Set<number>();
-  for (const [b, count] of seen) if (count >= BACKGROUND_SHARE * run.spectra.length) kept.add(b);
+  for (const sign of new Set(run.spectra.map(({ polarity }) => Math.sign(polarity)))) {
+    const spectra = run.spectra.filter(({ polarity }) => Math.sign(polarity) === sign);
+    const seen = new Map<number, number>();
+    for (const { mz } of spectra) {
+      const here = new Set<number>();
+      for (const value of mz) for (const side of [-1, 0, 1]) here.add(bin(value) + side);
+      for (const b of here) seen.set(b, (seen.get(b) ?? 0) + 1);
+    }
+    for (const [b, count] of seen) if (count >= BACKGROUND_SHARE * spectra.length) kept.add(b);
+  }
   cache.set(run.spectra, kept);
   return kept;
 }

@@ -1,4 +1,15 @@
 export type { Plan } from '../core/plan/index.ts';
+export {
+  currentCsv,
+  currentPicture,
+  currentReadingText,
+  flowWalkCsv,
+  flowWalkText,
+  observationsYaml,
+  voltageWalkCsv,
+  voltageWalkText,
+} from '../evidence/current/index.ts';
+export { explainRunText } from '../evidence/explain/index.ts';
 export { type RunReading, readingCsv, readingText } from '../evidence/index.ts';
 export {
   BASELINE_FILES,
@@ -23,9 +34,17 @@ export { type MzqcRun, mzqcDocument } from '../formats/mzqc/index.ts';
 export { queueLabel } from '../store/index.ts';
 export { type Bench, type BenchOptions, benchFolder, openBench } from './bench.ts';
 export { type DemoBench, ensureDemoBench } from './demo-bench.ts';
+export {
+  type Explained,
+  type ExplainMore,
+  type ExplainSource,
+  explainKept,
+  explainSession,
+  keepExplainLog,
+} from './explain.ts';
 export { packagePath, version } from './package-root.ts';
 export { type KeptPlan, keepPlan, planAndKeep } from './plan-and-keep.ts';
-export { isFolder, runFilesOf } from './queue/list-files.ts';
+export { foldersWithRuns, isFolder, runFilesOf, runFilesUnder } from './queue/list-files.ts';
 export { localOffset, queueSvg, readingSvg, walkSvg } from './queue/pictures.ts';
 export { queueExport, queueExports } from './queue/queue-export.ts';
 export { type QueueProgress, type ReadFile, type ReadQueue, readQueue } from './queue/read-queue.ts';
@@ -45,6 +64,35 @@ export {
   readRunStream,
   readRunStreamAndKeep,
 } from './read-and-keep.ts';
+export { type ReadTrace, type ReadTraceTask, readFlowTable, readTrace } from './read-trace.ts';
 export { keptReadingCsv } from './reading-csv.ts';
+export {
+  METERS,
+  REHEARSED_FAULTS,
+  type Rehearsal,
+  type RehearsalOptions,
+  rehearse,
+  TRACE_FORMATS,
+  type TraceFormat,
+} from './rehearse.ts';
+export {
+  addReading,
+  levelFromRun,
+  levelFromTrace,
+  loadSettleDocument,
+  newSettleLog,
+  openSettleLog,
+  preparedSession,
+  type SettleLog,
+} from './settle.ts';
+export {
+  beginSettling,
+  type SettleListed,
+  type SettleOpen,
+  settleExport,
+  settleFurther,
+  settling,
+  settlings,
+} from './settle-bench.ts';
 export { loadObservations, loadSetupFile, SETUP_BYTES_MAX, setupFromText } from './setup-file.ts';
 export { startingSetup } from './starting-setup.ts';

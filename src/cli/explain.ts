@@ -1,21 +1,27 @@
-import { writeFile } from 'node:fs/promises';
 import { createInterface } from 'node:readline';
 import { Command } from 'commander';
 import {
-  believe,
-  explain,
-  explanationText,
-  FAULTS,
-  guideHtml,
-  OBSERVABLES,
-  type Observation,
-  periodMeaning,
-} from '../core/causes/index.ts';
+  type Explained,
+  type ExplainMore,
+  type ExplainSource,
+  explainRunText,
+  explainSession,
+  keepExplainLog,
+  loadSetupFile,
+} from '../app/index.ts';
+import { FAULTS, guideHtml, OBSERVABLES, periodMeaning } from '../core/causes/index.ts';
 import { inputError } from '../core/errors.ts';
+import { withBench } from './keep.ts';
+import { writeText } from './output-file.ts';
 
 interface ExplainOptions {
   saw: string[];
   cannot: string[];
+  reading?: string;
+  setup?: string;
+  emitter?: string;
+  did: string[];
+  who: string;
   ask?: true;
   list?: true;
   period?: string;
@@ -26,12 +32,22 @@ interface ExplainOptions {
   json?: true;
 }
 
-const CATALOGUE = { faults: FAULTS, observables: OBSERVABLES };
+interface Answer {
+  observable: string;
+  outcome: string;
+}
+
 const collect = (value: string, before: string[]) => [...before, value];
 
 export function explainCommand(): Command {
   return new Command('explain')
-    .description('ranked causes of what you see, and the next test that tells most for its time')
+    .description(
+      'ranked causes of what a run shows or you see, and the next test that tells most for its time',
+    )
+    .argument('[file]', 'a run file, mzML or mzXML, plain or gzip')
+    .option('--reading <id>', 'a reading of the bench in place of a file, reading-3 say')
+    .option('--setup <file>', 'the set-up, so that the plan is held against what is set')
+    .option('--emitter <name>', "the label of the emitter's queue: its earlier runs say what is usual")
     .option('--saw <question=answer>', 'what was seen, as often as you like; --list names them', collect, [])
     .option('--cannot <question>', 'a question you cannot answer', collect, [])
     .option('--ask', 'ask one question after the other, on a terminal')
@@ -41,32 +57,49 @@ export function explainCommand(): Command {
     .option('--scan <s>', 'interval of the scans for --period')
     .option('--plunger <mm>', 'bore of the syringe or pump chamber for --period')
     .option('--html <file>', 'the guide for the night as one page that needs no network')
+    .option('--did <what>', 'keep what was done as a note on the reading, as often as you like', collect, [])
+    .option('--who <name>', 'initials stored with it', '')
     .option('--json', 'everything as JSON')
-    .action(async (options: ExplainOptions) => {
+    .action(async (file: string | undefined, options: ExplainOptions) => {
       if (options.list) return print(listing());
       if (options.period !== undefined) return print(periodText(options));
-      const observations = options.saw.map(observationOf);
+      if (options.did.length > 0 && options.reading === undefined)
+        throw inputError('missing', '--reading', '', 'the reading that --did is kept with');
+      const answers = options.saw.map(answerOf);
       const cannot = [...options.cannot];
       for (const id of cannot) known(id);
-      if (options.ask) await askOn(observations, cannot);
-      const explanation = explain(believe(CATALOGUE, observations), cannot);
-      if (options.html !== undefined) {
-        const title = 'What to do now';
-        await writeFile(
-          options.html,
-          guideHtml({ title, lines: observations.map(seenLine) }, explanation, FAULTS),
-        );
-        process.stderr.write(`steadycone: wrote ${options.html}\n`);
-      }
-      print(
-        options.json
-          ? JSON.stringify({ observations, ...explanation }, null, 2)
-          : explanationText(explanation, FAULTS),
-      );
+      const source: ExplainSource = {
+        ...(file === undefined ? {} : { file }),
+        ...(options.reading === undefined ? {} : { reading_id: options.reading }),
+        ...(options.emitter === undefined ? {} : { emitter: options.emitter }),
+        ...(options.setup === undefined ? {} : { setup: await loadSetupFile(options.setup) }),
+      };
+      const benched = file !== undefined || options.reading !== undefined || options.emitter !== undefined;
+      await withBench(benched, async (bench) => {
+        const more = await explainSession(bench, source);
+        if (options.ask) await askOn(more, answers, cannot);
+        const explained = more(answers, cannot);
+        if (bench !== undefined && options.reading !== undefined && options.did.length > 0)
+          await keepExplainLog(bench, { on: options.reading, lines: options.did, who: options.who });
+        if (options.html !== undefined) {
+          await writeText(options.html, guideOf(explained, answers, options.did), true);
+          process.stderr.write(`steadycone: wrote ${options.html}\n`);
+        }
+        print(options.json ? JSON.stringify(explained, null, 2) : explainRunText(explained));
+      });
     });
 }
 
-function observationOf(entry: string): Observation {
+function guideOf(explained: Explained, answers: readonly Answer[], did: readonly string[]): string {
+  const lines = [
+    ...(explained.invented ? ['Invented data.'] : []),
+    ...(explained.file === null ? [] : [`Run ${explained.file}.`]),
+  ];
+  const seen = [...explained.findings.map(({ sentence }) => sentence), ...answers.map(seenLine)];
+  return guideHtml({ title: 'What to do now', lines, seen, log: did }, explained, FAULTS);
+}
+
+function answerOf(entry: string): Answer {
   const [observable = '', outcome = ''] = entry.split('=');
   const { outcomes } = known(observable);
   if (!outcomes.some(({ id }) => id === outcome))
@@ -76,7 +109,7 @@ function observationOf(entry: string): Observation {
       outcome,
       `one of ${outcomes.map(({ id }) => id).join(', ')}`,
     );
-  return { observable, outcome, from: 'asked' };
+  return { observable, outcome };
 }
 
 function known(id: string) {
@@ -91,7 +124,7 @@ function known(id: string) {
   return found;
 }
 
-function seenLine({ observable, outcome }: Observation): string {
+function seenLine({ observable, outcome }: Answer): string {
   const { question, outcomes } = known(observable);
   return `${question} ${outcomes.find(({ id }) => id === outcome)?.words ?? ''}`;
 }
@@ -124,24 +157,23 @@ function periodText(options: ExplainOptions): string {
 }
 
 /** One question at a time until the first cause is decided, nothing tells more, or the person stops. */
-async function askOn(observations: Observation[], cannot: string[]): Promise<void> {
+async function askOn(more: ExplainMore, answers: Answer[], cannot: string[]): Promise<void> {
   const lines = createInterface({ input: process.stdin });
-  const answers = lines[Symbol.asyncIterator]();
+  const typed = lines[Symbol.asyncIterator]();
   try {
     for (;;) {
-      const { ranked, next } = explain(believe(CATALOGUE, observations), cannot);
+      const { ranked, next } = more(answers, cannot);
       const test = next[0];
       if (ranked.decided || test === undefined) return;
       const { outcomes } = known(test.observable);
       const choices = outcomes.map(({ words }, k) => `  ${k + 1}  ${words}`).join('\n');
       process.stderr.write(`\n${test.question}\n  (${test.how})\n${choices}\n  c  cannot see    q  stop\n> `);
-      const { value, done } = await answers.next();
+      const { value, done } = await typed.next();
       const word = done ? 'q' : value.trim().toLowerCase();
       if (word === 'q') return;
       const outcome = outcomes[Number(word) - 1];
       if (word === 'c') cannot.push(test.observable);
-      else if (outcome)
-        observations.push({ observable: test.observable, outcome: outcome.id, from: 'asked' });
+      else if (outcome) answers.push({ observable: test.observable, outcome: outcome.id });
       else
         process.stderr.write(`steadycone: unknown answer: ${word.slice(0, 40)}; expected a number, c or q\n`);
     }

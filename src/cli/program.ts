@@ -4,8 +4,11 @@ import { benchCommand } from './bench.ts';
 import { explainCommand } from './explain.ts';
 import { planCommand } from './plan.ts';
 import { readCommand } from './read.ts';
+import { rehearseCommand } from './rehearse.ts';
 import { serveCommand } from './serve.ts';
+import { settleCommand } from './settle.ts';
 import { schemaCommand, setupCommand } from './setup.ts';
+import { traceCommand } from './trace.ts';
 
 export function program(): Command {
   const root = new Command('steadycone')
@@ -14,7 +17,10 @@ export function program(): Command {
   for (const command of [
     planCommand(),
     readCommand(),
+    traceCommand(),
     explainCommand(),
+    rehearseCommand(),
+    settleCommand(),
     benchCommand(),
     setupCommand(),
     schemaCommand(),

@@ -14,6 +14,7 @@ export interface ReadFlags {
   keep: boolean;
   who: string;
   queue?: true;
+  deep?: true;
   watch?: true;
   ready?: true;
   steps?: string;

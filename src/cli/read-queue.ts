@@ -3,6 +3,7 @@ import { basename, resolve } from 'node:path';
 import {
   compareEmitters,
   type EmitterComparison,
+  foldersWithRuns,
   localOffset,
   queueCsv,
   queueHtml,
@@ -12,6 +13,7 @@ import {
   type ReadQueue,
   readQueue,
   runFilesOf,
+  runFilesUnder,
   runMetrics,
   version,
 } from '../app/index.ts';
@@ -31,8 +33,8 @@ export async function readQueueFolder(folder: string, flags: ReadFlags): Promise
   const label = labelOf(flags, folder);
   const baseline_files = firstOf(flags);
   await checkFree([flags.svg, flags.html, flags.mzqc], force);
-  const paths = await filesOf(folder);
-  const others = flags.against === undefined ? [] : await filesOf(flags.against);
+  const paths = await filesOf(folder, flags);
+  const others = flags.against === undefined ? [] : await filesOf(flags.against, flags);
   await withBench(flags.keep, async (bench) => {
     const stop = new AbortController();
     const onSignal = () => stop.abort();
@@ -122,9 +124,17 @@ function runsOf(queue: ReadQueue) {
   return queue.files.flatMap((file) => (file.summary && file.same_as === null ? [file.summary] : []));
 }
 
-async function filesOf(folder: string): Promise<string[]> {
-  const paths = await runFilesOf(folder);
+async function filesOf(folder: string, { deep }: ReadFlags): Promise<string[]> {
+  const paths = await (deep ? runFilesUnder(folder) : runFilesOf(folder));
+  const left = deep ? 0 : await foldersWithRuns(folder);
+  const hint = left === 0 ? '' : `${left === 1 ? 'one folder' : `${left} folders`} inside with run files`;
   if (paths.length === 0)
-    throw inputError('missing', 'run files', folder, 'a folder with .mzML or .mzXML files, plain or .gz');
+    throw inputError(
+      'missing',
+      'run files',
+      hint === '' ? folder : `${folder}, ${hint}`,
+      `a folder with .mzML or .mzXML files, plain or .gz${hint === '' ? '' : '; --deep reads the folders inside too'}`,
+    );
+  if (hint !== '') process.stderr.write(`steadycone: not read: ${hint}; --deep reads them too\n`);
   return paths;
 }

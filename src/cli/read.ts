@@ -26,6 +26,7 @@ export function readCommand(): Command {
       '--watch',
       'read each file of a folder once it has stopped growing; one alert by the early warning',
     )
+    .option('--deep', 'with --queue: the folders inside too')
     .option('--ready', 'can the queue start? from the last 5 to 10 minutes: start, wait or look first')
     .option('--steps <file>', 'the run is a voltage walk: CSV with time_min and voltage_V')
     .option('--mask <minutes>', 'leave these minutes out, injection or wash say: 0-3,55-60')
@@ -77,6 +78,7 @@ function modeOf(flags: ReadFlags): 'files' | 'queue' | 'watch' {
       throw inputError('invalid', 'option', option, `it together with --${mode.replace(' ', ' or --')}`);
   };
   only('against', '--against', 'queue');
+  only('deep', '--deep', 'queue');
   only('onAlert', '--on-alert', 'watch');
   only('once', '--once', 'watch');
   only('label', '--label', 'queue watch');

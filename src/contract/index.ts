@@ -1,3 +1,19 @@
 export * from './api.ts';
+export {
+  type ExplainLog,
+  type ExplainRequest,
+  explainLogFrom,
+  explainLogSchema,
+  explainRequestFrom,
+  explainRequestSchema,
+} from './explain.ts';
 export { observationsFrom, observationsSchema, planRequestFrom } from './observations.ts';
+export {
+  type SettleDocument,
+  settleJsonSchema,
+  settleReadingFrom,
+  settleReadingSchema,
+  settleSessionFrom,
+  settleSessionSchema,
+} from './settle.ts';
 export { setupFrom, setupJsonSchema, setupSchema } from './setup.ts';

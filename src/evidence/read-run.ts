@@ -8,6 +8,7 @@ import { madSigma, median } from '../core/numeric/robust.ts';
 import { type ScanScatter, scanScatter, slowMedian } from '../core/signal/index.ts';
 import type { RunRecord } from '../formats/run-record.ts';
 import { injectionSummary } from './injection-time.ts';
+import { jointEvents } from './joint-falls.ts';
 import { type WitnessSeries, witnessed } from './other-groups.ts';
 import { type FoundEvents, gapEvent, holes, levelEvents, logLevel } from './run-events.ts';
 import { type ScanGroup, scanGroups } from './run-groups.ts';
@@ -18,8 +19,10 @@ import { undecided } from './run-undecided.ts';
 import { LEAST_SCANS, verdict } from './run-verdict.ts';
 import { DECIDES, stability } from './stability.ts';
 import { type GroupSpray, groupSpray } from './witness/group-spray.ts';
+import { levelPerFill } from './witness/per-fill.ts';
 import { rateReading } from './witness/rate.ts';
 import type { Witnesses } from './witness/run-witnesses.ts';
+import { levelStepEvents } from './witness/step-events.ts';
 
 /** The slow course is a running median over this time, and at least so many scans: longer than one elution peak. */
 const COURSE_S = 60;
@@ -47,8 +50,14 @@ export function readRun(record: RunRecord, options: ReadRunOptions = {}): RunRea
   const main = mainGroup(groups);
   const mainPart = parts[main];
   const events = parts.flatMap((part) => {
-    const others = parts.filter((other) => other !== part).map(witnessSeries);
-    return part.events.map((event) => witnessed(event, others));
+    const others = parts.filter((other) => other !== part);
+    const told = part.events.map((event) => witnessed(event, others.map(witnessSeries)));
+    if (part !== mainPart || part.spray) return told;
+    // Of the others those whose scans come as often: an edge has to fall between two of each.
+    const turns = others
+      .filter(({ series }) => 2 * series.time_s.length > part.series.time_s.length)
+      .map(witnessSeries);
+    return jointEvents(told, witnessSeries(part), turns, main);
   });
   if (mainPart) events.push(...mainPart.gaps.filter(empty(record)).map((hole) => gapEvent(hole, main)));
   events.sort((a, b) => a.start_s - b.start_s || a.group - b.group);
@@ -103,7 +112,13 @@ export function readRun(record: RunRecord, options: ReadRunOptions = {}): RunRea
     trustworthy: tell ? trusted.trustworthy : [],
     trustworthy_share: tell ? trusted.share : 0,
     verdict: judged,
-    undecided: undecided({ group: mainPart?.group, events: own, sag_floor: mainPart?.sag_floor ?? 1 }),
+    undecided: undecided({
+      group: mainPart?.group,
+      events: own,
+      sag_floor: mainPart?.sag_floor ?? 1,
+      masked: mask.length > 0,
+      bare_start: mainPart?.bare_start !== undefined,
+    }),
     warnings: [...record.warnings, ...warnings, ...parts.flatMap((part) => part.series.warnings)],
     ...(record.broken ? { broken: record.broken } : {}),
   };
@@ -122,16 +137,44 @@ interface GroupPart {
   bare_start: FoundEvents['bare_start'];
 }
 
-/** Shallow falls of a level whose peaks could not follow it. Judgement: the surrogate of such a run shows many. */
-const UNWITNESSED = { depth: 0.85, doubt: 0.3 };
+/**
+ * Falls of a level whose peaks could not follow it: shallow ones, and those that last as long as a pause between two
+ * elution peaks. Judgement: the surrogate of such a run shows many.
+ */
+const UNWITNESSED = { depth: 0.85, doubt: 0.35 };
+const PAUSE = { depth: 0.93, length_s: 15 };
 
 export function unwitnessed(event: RunEvent): RunEvent {
-  if (event.depth === null || event.depth >= UNWITNESSED.depth) return event;
+  if (event.depth === null) return event;
+  const pause = event.end_s - event.start_s >= PAUSE.length_s;
+  if (event.depth >= (pause && event.kind !== 'level lost' ? PAUSE.depth : UNWITNESSED.depth)) return event;
   return {
     ...event,
     confidence: Math.round(100 * Math.max(0.05, event.confidence - UNWITNESSED.doubt)) / 100,
     confidence_basis: `${event.confidence_basis}; the peaks cannot follow the spray here`,
   };
+}
+
+/** A step this near to a fall or a bare start is its edge. */
+const STEP_APART_S = 20;
+
+/** Events of a level that stands alone; `followed` tells that the peaks were looked at in vain. */
+export function levelOnly(
+  series: Pick<LevelSeries, 'time_s'>,
+  log: Float64Array,
+  found: FoundEvents,
+  group: number,
+  followed: boolean,
+): RunEvent[] {
+  const known = found.bare_start ? [...found.events, found.bare_start] : found.events;
+  const steps = levelStepEvents(series.time_s, log, group).filter(
+    (step) =>
+      !known.some(
+        (span) => step.start_s < span.end_s + STEP_APART_S && span.start_s - STEP_APART_S < step.end_s,
+      ),
+  );
+  const events = followed ? found.events.map(unwitnessed) : found.events;
+  return [...events, ...steps].sort((a, b) => a.start_s - b.start_s);
 }
 
 function maskEvent(span: Span): RunEvent {
@@ -167,7 +210,9 @@ function readGroup(
   const series = levelSeries(record, scans);
   const { time_s, level } = series;
   const n = time_s.length;
-  const { log, zeros } = logLevel(level);
+  const rate = rateReading(level, series.injection_ms);
+  const per_fill = rate?.says === 'counts per scan';
+  const { log, zeros } = logLevel(per_fill ? levelPerFill(level, series.injection_ms) : level);
   const scatter = scanScatter(time_s, log, COURSE_S, COURSE_SCANS);
   const interval_s =
     n > 1 ? median(Float64Array.from({ length: n - 1 }, (_, i) => time_s[i + 1]! - time_s[i]!)) : 0;
@@ -178,7 +223,11 @@ function readGroup(
       : { events: [], sag_floor: 1 };
   const spray =
     witnesses && n >= LEAST_SCANS
-      ? groupSpray(witnesses, series, log, found, { group: index, polarity: scans.polarity })
+      ? groupSpray(witnesses, series, log, found, {
+          group: index,
+          polarity: scans.polarity,
+          per_fill,
+        })
       : null;
   return {
     group: {
@@ -194,14 +243,14 @@ function readGroup(
       scan_scatter: n >= 3 ? scatter.overall : null,
       injection_time,
       series: { time_s, level, injection_ms: series.injection_ms },
-      rate: rateReading(level, series.injection_ms),
+      rate,
       spray: spray?.reading ?? null,
       limits: spray?.limits ?? null,
     },
     series,
     log,
     scatter,
-    events: spray?.events ?? (witnesses ? found.events.map(unwitnessed) : found.events),
+    events: spray?.events ?? levelOnly(series, log, found, index, witnesses !== undefined),
     spray,
     gaps: holes(time_s, interval_s),
     zeros,

@@ -7,6 +7,9 @@ export interface UndecidedInput {
   events: readonly RunEvent[];
   /** Shallowest sag the series could have shown, as a share; 1 when none could be looked for. */
   sag_floor: number;
+  /** Stretches were left out on request; a bare start was found. */
+  masked: boolean;
+  bare_start: boolean;
 }
 
 /** Sags of this depth going unseen are worth a sentence. */
@@ -29,6 +32,11 @@ export function undecided(input: UndecidedInput): string[] {
     'Clog, leak or voltage: all three leave falls alike. Decides: the pump pressure over the same minutes for a leak or a line clog; a look at the meniscus for the tip, since normal pressure says nothing about it.',
     'Anything shorter than a scan interval: drops and bursts fold into slow ripple or into scatter. Decides: a spray current trace.',
   ];
+  if (!input.masked) {
+    list.push(
+      `Injection and wash: ${input.bare_start ? 'only the bare start was found and left out; ' : ''}a wash, a new composition and a failing spray can move the level alike, and run files hold no gradient. Decides: the times of the method, given as stretches to leave out.`,
+    );
+  }
   // What the background ions agreed to is decided.
   const falls = events.filter(
     (event) => (event.kind === 'sag' || event.kind === 'dropout') && event.common !== true,

@@ -149,8 +149,10 @@ function stateOf(step: StepReading, best: number, calm: number): StepReading['st
 }
 
 /** Runs of steps in one direction; the first step of a sweep is the last of the one before. */
-function sweepsOf(steps: readonly StepReading[]): { direction: 'up' | 'down'; steps: StepReading[] }[] {
-  const sweeps: { direction: 'up' | 'down'; steps: StepReading[] }[] = [];
+export function sweepsOf<T extends { direction: StepReading['direction'] }>(
+  steps: readonly T[],
+): { direction: 'up' | 'down'; steps: T[] }[] {
+  const sweeps: { direction: 'up' | 'down'; steps: T[] }[] = [];
   let current: (typeof sweeps)[number] | undefined;
   steps.forEach((step, i) => {
     if (step.direction === 'start' && i > 0 && current) {
@@ -205,11 +207,14 @@ function longestSteady(steps: readonly StepReading[]): { first: number; past: nu
   return best;
 }
 
-function edge(outside: StepReading | undefined, inside: StepReading | undefined): Edge {
+export function edge(
+  outside: { voltage_V: number } | undefined,
+  inside: { voltage_V: number } | undefined,
+): Edge {
   return { above_V: outside?.voltage_V ?? null, at_most_V: inside?.voltage_V ?? null };
 }
 
-function edgeText({ above_V, at_most_V }: Edge): string {
+export function edgeText({ above_V, at_most_V }: Edge): string {
   if (above_V === null && at_most_V === null) return 'somewhere the walk did not reach';
   if (above_V === null) return `at or below ${at_most_V} V (the walk went no lower)`;
   if (at_most_V === null) return `${above_V} V or above (the walk went no higher)`;

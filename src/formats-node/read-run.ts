@@ -2,8 +2,6 @@
  * Run files from disk or from any stream of bytes, gzipped or plain (told by their first bytes, not by their name), with
  * the SHA-256 of the bytes as they stand. Memory does not grow with the file.
  */
-import { createHash } from 'node:crypto';
-import { createReadStream } from 'node:fs';
 import { stat } from 'node:fs/promises';
 import { basename } from 'node:path';
 import { constants, createGunzip } from 'node:zlib';
@@ -11,6 +9,8 @@ import { inputError } from '../core/errors.ts';
 import type { OnMs1 } from '../formats/ms1-spectrum.ts';
 import { runReader } from '../formats/run-reader.ts';
 import type { RunRecord } from '../formats/run-record.ts';
+import { decodeBase64 } from './base64.ts';
+import { filePieces, hashedPieces, type Pieces } from './file-pieces.ts';
 import { inflate } from './inflate.ts';
 
 export interface ReadOptions {
@@ -29,7 +29,6 @@ export interface ReadRun {
   bytes: number;
 }
 
-const CHUNK_BYTES = 1 << 20;
 const UNPACKED_CHUNK_BYTES = 1 << 18;
 const EXPECTED_FILE = 'an mzML or mzXML file, plain or gzipped';
 
@@ -40,13 +39,10 @@ export async function readRunFile(path: string, options: ReadOptions = {}): Prom
   });
   if (found.isDirectory()) throw inputError('invalid', 'run file', `${name}, a folder`, EXPECTED_FILE);
   if (!found.isFile()) throw inputError('invalid', 'run file', `${name}, not a regular file`, EXPECTED_FILE);
-  const stream = createReadStream(path, { highWaterMark: CHUNK_BYTES });
   try {
-    return await readStream(stream, options, found.size);
+    return await readStream(filePieces(path, found.size), options, found.size);
   } catch (error) {
     throw isSystemError(error) ? fileFault(error, name) : error;
-  } finally {
-    stream.destroy();
   }
 }
 
@@ -54,17 +50,12 @@ export async function readRunStream(
   stream: AsyncIterable<Uint8Array>,
   options: ReadOptions = {},
 ): Promise<ReadRun> {
-  return readStream(stream, options, 0);
+  return readStream(hashedPieces(stream), options, 0);
 }
 
-async function readStream(
-  stream: AsyncIterable<Uint8Array>,
-  options: ReadOptions,
-  bytesTotal: number,
-): Promise<ReadRun> {
+async function readStream(pieces: Pieces, options: ReadOptions, bytesTotal: number): Promise<ReadRun> {
   const { onProgress, signal, onMs1 } = options;
-  const hash = createHash('sha256');
-  const reader = runReader(onMs1 === undefined ? { inflate } : { inflate, onMs1 });
+  const reader = runReader({ inflate, decodeBase64, onMs1 });
   let bytes = 0;
   let head: Uint8Array | undefined = new Uint8Array(0);
   let unpacker: Unpacker | undefined;
@@ -80,14 +71,13 @@ async function readStream(
   }
 
   try {
-    for await (const chunk of stream) {
+    for await (const chunk of pieces) {
       signal?.throwIfAborted();
-      hash.update(chunk);
       bytes += chunk.length;
       if (head === undefined) await take(chunk);
       else {
         const start: Uint8Array = head.length === 0 ? chunk : Buffer.concat([head, chunk]);
-        if (start.length < 2) head = start;
+        if (start.length < 2) head = start.slice();
         else await begin(start);
       }
       onProgress?.(bytes, bytesTotal);
@@ -95,7 +85,7 @@ async function readStream(
     signal?.throwIfAborted();
     if (head) await begin(head);
     const failure = await unpacker?.end();
-    return { record: reader.end(failure), sha256: hash.digest('hex'), bytes };
+    return { record: reader.end(failure), sha256: pieces.sha256(), bytes };
   } finally {
     unpacker?.close();
   }

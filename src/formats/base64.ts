@@ -6,6 +6,9 @@ const BAD = 255;
 const SPACE = 254;
 const PAD = 253;
 
+/** Decodes `length` bytes of base64 text into `out`; returns the number of bytes written or -1 for foreign text. */
+export type DecodeBase64 = (text: Uint8Array, length: number, out: Uint8Array) => number;
+
 /** Collects the text of one array across the pieces in which it arrives, up to a limit. */
 export class Base64Text {
   length = 0;
@@ -14,6 +17,11 @@ export class Base64Text {
   #limit = 0;
   #bytes = new Uint8Array(65_536);
   #decoded = new Uint8Array(49_152);
+  readonly #decode: DecodeBase64;
+
+  constructor(decode: DecodeBase64 = decodeInto) {
+    this.#decode = decode;
+  }
 
   start(limit: number): void {
     this.length = 0;
@@ -40,12 +48,11 @@ export class Base64Text {
   decode(): Uint8Array | undefined {
     const room = Math.ceil(this.length / 4) * 3;
     if (room > this.#decoded.length) this.#decoded = new Uint8Array(Math.max(room, this.#decoded.length * 2));
-    const count = decodeInto(this.#bytes, this.length, this.#decoded);
+    const count = this.#decode(this.#bytes, this.length, this.#decoded);
     return count < 0 ? undefined : this.#decoded.subarray(0, count);
   }
 }
 
-/** Decodes `length` bytes of base64 text into `out`; returns the number of bytes written or -1 for foreign text. */
 export function decodeInto(text: Uint8Array, length: number, out: Uint8Array): number {
   let at = 0;
   let written = 0;

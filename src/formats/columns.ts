@@ -38,7 +38,19 @@ export class Ms1Table {
 
   push(row: Ms1Row): void {
     if (this.count === this.#columns.time_s.length) this.#grow();
-    for (const name of COLUMN_NAMES) this.#columns[name][this.count] = row[name];
+    const { count } = this;
+    const columns = this.#columns;
+    columns.time_s[count] = row.time_s;
+    columns.tic_stated[count] = row.tic_stated;
+    columns.tic_summed[count] = row.tic_summed;
+    columns.base_peak[count] = row.base_peak;
+    columns.peak_count[count] = row.peak_count;
+    columns.injection_ms[count] = row.injection_ms;
+    columns.polarity[count] = row.polarity;
+    columns.window_low[count] = row.window_low;
+    columns.window_high[count] = row.window_high;
+    columns.analyser[count] = row.analyser;
+    columns.profile[count] = row.profile;
     this.count += 1;
   }
 

@@ -1,3 +1,8 @@
+import type { DecodeBase64 } from './base64.ts';
+import type { Ms1Row } from './columns.ts';
+import type { Inflate } from './run-record.ts';
+import type { WarningTally } from './warning-tally.ts';
+
 /** One MS1 spectrum handed on while its file is read; the arrays are views that hold during the call only. */
 export interface Ms1Spectrum {
   /** Row of the record. */
@@ -16,6 +21,37 @@ export interface Ms1Spectrum {
 }
 
 export type OnMs1 = (spectrum: Ms1Spectrum) => void;
+
+/** What a reader needs for the arrays of a run. */
+export interface ArrayOptions {
+  inflate: Inflate;
+  /** A faster decoder of base64 that gives the same answers; default `decodeInto`. */
+  decodeBase64?: DecodeBase64 | undefined;
+  /** Told of each MS1 spectrum whose arrays could be read and are of equal length; m/z values are decoded only for it. */
+  onMs1?: OnMs1 | undefined;
+}
+
+/** Hands a spectrum on, or tells why its peaks cannot be followed; faults of the intensities were told before. */
+export function handOn(
+  row: Ms1Row,
+  index: number,
+  mz: Float64Array | undefined,
+  intensity: Float64Array | undefined,
+  onMs1: OnMs1,
+  tally: WarningTally,
+): void {
+  if (!intensity || (intensity.length === 0 && !mz)) return;
+  if (mz?.length !== intensity.length) {
+    tally.add('mz_unread');
+    return;
+  }
+  for (let i = 0; i < mz.length; i += 1) {
+    if (mz[i]! > 0 && mz[i]! < Number.POSITIVE_INFINITY) continue;
+    tally.add('mz_value');
+    break;
+  }
+  onMs1({ ...row, row: index, mz, intensity, profile: row.profile === 1 });
+}
 
 /** Values of one array in a buffer that is used again and again. */
 export class ValueBuffer {

@@ -154,6 +154,19 @@ export function newChromatogram(attributes: Attributes): Chromatogram {
   };
 }
 
+/** Terms that change a spectrum or one of its arrays. */
+const HEEDED = new Set([
+  ...Object.keys({ ...NUMBER_TYPES, ...COMPRESSIONS, ...NUMPRESS }),
+  ...'1000511 1000579 1000285 1000505 1000130 1000129 1000128 1000127 1000016 1000927 1000512 1000501 1000500'
+    .split(' ')
+    .map((number) => `MS:${number}`),
+  ...['MS:1000514', 'MS:1000515', 'MS:1000595', 'MS:1000821', 'MS:1000820'],
+]);
+
+export function isHeeded(accession: string): boolean {
+  return HEEDED.has(accession);
+}
+
 export function spectrumParam(spectrum: Spectrum, param: Param): void {
   switch (param.accession) {
     case 'MS:1000511':

@@ -5,12 +5,13 @@
  */
 import { Base64Text } from './base64.ts';
 import { arrayValues, copyValues, sumOf, textLimit } from './binary-array.ts';
-import { type OnMs1, ValueBuffer } from './ms1-spectrum.ts';
+import { type ArrayOptions, handOn, type OnMs1, ValueBuffer } from './ms1-spectrum.ts';
 import {
   type ArrayState,
   arrayParam,
   type Chromatogram,
   cvParam,
+  isHeeded,
   mayBeMs1,
   newChromatogram,
   newSpectrum,
@@ -38,7 +39,7 @@ export class MzmlSink implements XmlSink {
   readonly #run: RunBuilder;
   readonly #inflate: Inflate;
   readonly #onMs1: OnMs1 | undefined;
-  readonly #text = new Base64Text();
+  readonly #text: Base64Text;
   readonly #mz = new ValueBuffer();
   readonly #intensity = new ValueBuffer();
   readonly #stack: string[] = [];
@@ -50,7 +51,8 @@ export class MzmlSink implements XmlSink {
   #array: ArrayState | undefined;
   #collecting = false;
 
-  constructor(run: RunBuilder, inflate: Inflate, onMs1?: OnMs1) {
+  constructor(run: RunBuilder, { inflate, decodeBase64, onMs1 }: ArrayOptions) {
+    this.#text = new Base64Text(decodeBase64);
     this.#run = run;
     this.#inflate = inflate;
     this.#onMs1 = onMs1;
@@ -132,6 +134,11 @@ export class MzmlSink implements XmlSink {
 
   arrayText(piece: Uint8Array): void {
     this.#text.append(piece);
+  }
+
+  heeds(name: string, attributes: Attributes): boolean {
+    if (name === 'cvParam') return isHeeded(attributes.accession ?? '');
+    return name !== 'userParam' || userParam(attributes).accession !== '';
   }
 
   skipsRest(): boolean {
@@ -231,9 +238,7 @@ export class MzmlSink implements XmlSink {
       profile: spectrum.profile,
     };
     const index = this.#run.ms1(row);
-    const [mz, intensity] = [this.#mz.held, this.#intensity.held];
-    if (this.#onMs1 && mz && intensity && mz.length === intensity.length)
-      this.#onMs1({ ...row, row: index, mz, intensity, profile: row.profile === 1 });
+    if (this.#onMs1) handOn(row, index, this.#mz.held, this.#intensity.held, this.#onMs1, tally);
   }
 
   #time_s(param: Param | undefined): number {

@@ -5,7 +5,7 @@
  */
 import { Base64Text } from './base64.ts';
 import { arrayValues, copyValues, type StoredArray, sumOf, textLimit } from './binary-array.ts';
-import { type OnMs1, ValueBuffer } from './ms1-spectrum.ts';
+import { type ArrayOptions, handOn, type OnMs1, ValueBuffer } from './ms1-spectrum.ts';
 import { decimal, duration_s, wholeNumber } from './numerals.ts';
 import type { RunBuilder } from './run-builder.ts';
 import type { Inflate } from './run-record.ts';
@@ -37,7 +37,7 @@ export class MzxmlSink implements XmlSink {
   readonly #run: RunBuilder;
   readonly #inflate: Inflate;
   readonly #onMs1: OnMs1 | undefined;
-  readonly #text = new Base64Text();
+  readonly #text: Base64Text;
   readonly #mz = new ValueBuffer();
   readonly #intensity = new ValueBuffer();
   #scan: Scan | undefined;
@@ -45,7 +45,8 @@ export class MzxmlSink implements XmlSink {
   #collecting = false;
   #centroided: string | undefined;
 
-  constructor(run: RunBuilder, inflate: Inflate, onMs1?: OnMs1) {
+  constructor(run: RunBuilder, { inflate, decodeBase64, onMs1 }: ArrayOptions) {
+    this.#text = new Base64Text(decodeBase64);
     this.#run = run;
     this.#inflate = inflate;
     this.#onMs1 = onMs1;
@@ -87,6 +88,10 @@ export class MzxmlSink implements XmlSink {
 
   arrayText(piece: Uint8Array): void {
     this.#text.append(piece);
+  }
+
+  heeds(): boolean {
+    return true;
   }
 
   skipsRest(): boolean {
@@ -146,9 +151,7 @@ export class MzxmlSink implements XmlSink {
       profile: centroided === '0' || centroided === 'false' ? 1 : 0,
     };
     const index = this.#run.ms1(row);
-    const [mz, intensity] = [this.#mz.held, this.#intensity.held];
-    if (this.#onMs1 && mz && intensity && mz.length === intensity.length)
-      this.#onMs1({ ...row, row: index, mz, intensity, profile: row.profile === 1 });
+    if (this.#onMs1) handOn(row, index, this.#mz.held, this.#intensity.held, this.#onMs1, tally);
   }
 
   #time_s(text: string | undefined): number {

@@ -37,6 +37,7 @@ export class RunBuilder {
     else if (row.time_s === this.#lastTime_s) this.tally.add('time_repeated');
     if (!Number.isNaN(row.time_s)) this.#lastTime_s = row.time_s;
     if (row.tic_stated < 0) this.tally.add('tic_negative');
+    if (row.tic_stated === 0 && row.tic_summed > 0) this.tally.add('tic_zero');
     if (row.injection_ms < 0) {
       this.tally.add('injection_negative');
       row.injection_ms = Number.NaN;

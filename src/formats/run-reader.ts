@@ -4,11 +4,11 @@
  * before the break and says where it broke.
  */
 import { inputError } from '../core/errors.ts';
-import type { OnMs1 } from './ms1-spectrum.ts';
+import type { ArrayOptions } from './ms1-spectrum.ts';
 import { MzmlSink } from './mzml.ts';
 import { MzxmlSink } from './mzxml.ts';
 import { RunBuilder } from './run-builder.ts';
-import type { Inflate, RunRecord } from './run-record.ts';
+import type { RunRecord } from './run-record.ts';
 import { SNIFF_BYTES, sniffText, utf16Stream } from './text-encoding.ts';
 import { XmlFeed } from './xml-feed.ts';
 import type { Attributes, XmlSink } from './xml-sink.ts';
@@ -20,12 +20,9 @@ export interface RunReader {
   end(failure?: string): RunRecord;
 }
 
-export interface RunReaderOptions {
-  inflate: Inflate;
+export interface RunReaderOptions extends ArrayOptions {
   /** Sends every element through the strict parser; default false: plain spectra are read by a faster scanner. */
   strict?: boolean;
-  /** Told of each MS1 spectrum whose arrays could be read and are of equal length; m/z values are decoded only for it. */
-  onMs1?: OnMs1;
 }
 
 const EXPECTED = 'mzML or mzXML';
@@ -33,7 +30,7 @@ const EXPECTED = 'mzML or mzXML';
 const NAME_SHOWN = 40;
 
 export function runReader(options: RunReaderOptions): RunReader {
-  const root = new RootSink(options.inflate, options.onMs1);
+  const root = new RootSink(options);
   let start: Uint8Array | undefined = new Uint8Array(0);
   let feed: XmlFeed | undefined;
   let recode = (piece: Uint8Array): Uint8Array => piece;
@@ -62,6 +59,8 @@ export function runReader(options: RunReaderOptions): RunReader {
       if (start.length >= SNIFF_BYTES) begin(start);
     },
     end(failure) {
+      if (failure !== undefined && start?.length === 0)
+        throw inputError('invalid', 'run file', failure, EXPECTED);
       const read = feed ?? begin(start ?? new Uint8Array(0));
       read.end(failure);
       if (!root.format) {
@@ -84,13 +83,11 @@ export function runReader(options: RunReaderOptions): RunReader {
 class RootSink implements XmlSink {
   readonly run = new RunBuilder();
   format: RunRecord['format'] | undefined;
-  readonly #inflate: Inflate;
-  readonly #onMs1: OnMs1 | undefined;
+  readonly #options: RunReaderOptions;
   #sink: XmlSink | undefined;
 
-  constructor(inflate: Inflate, onMs1: OnMs1 | undefined) {
-    this.#inflate = inflate;
-    this.#onMs1 = onMs1;
+  constructor(options: RunReaderOptions) {
+    this.#options = options;
   }
 
   open(name: string, attributes: Attributes): void {
@@ -110,6 +107,10 @@ class RootSink implements XmlSink {
     this.#sink?.arrayText(piece);
   }
 
+  heeds(name: string, attributes: Attributes): boolean {
+    return this.#sink?.heeds(name, attributes) ?? true;
+  }
+
   skipsRest(): boolean {
     return this.#sink?.skipsRest() ?? false;
   }
@@ -117,11 +118,11 @@ class RootSink implements XmlSink {
   #choose(name: string): XmlSink {
     if (name === 'mzML' || name === 'indexedmzML') {
       this.format = 'mzML';
-      return new MzmlSink(this.run, this.#inflate, this.#onMs1);
+      return new MzmlSink(this.run, this.#options);
     }
     if (name === 'mzXML' || name === 'msRun') {
       this.format = 'mzXML';
-      return new MzxmlSink(this.run, this.#inflate, this.#onMs1);
+      return new MzxmlSink(this.run, this.#options);
     }
     const found =
       name.toLowerCase() === 'html' ? 'an HTML page' : `an XML document of <${name.slice(0, NAME_SHOWN)}>`;

@@ -1,9 +1,20 @@
 /**
  * The fast way for the plain case: one whole <spectrum> that lies complete in the bytes at hand and holds nothing but
- * elements, plain ASCII attributes and array texts. It is first checked from end to end, tag by tag; only then are its
- * elements told to the sink. Anything else (a comment, an entity, a foreign character, a fault) is left untouched for the
- * strict parser, which alone gives verdicts.
+ * elements, plain ASCII attributes and array texts. It is first checked from end to end, tag by tag, by the shapes of the
+ * tags met before; only then are its elements told to the sink. Anything else (a comment, an entity, a foreign character,
+ * a fault) is left untouched for the strict parser, which alone gives verdicts.
  */
+import {
+  CLOSE,
+  EMPTY,
+  matchShape,
+  OPEN,
+  type Place,
+  type TagShape,
+  TagShapes,
+  textOf,
+} from './tag-shapes.ts';
+import { isBlank } from './xml-bytes.ts';
 import type { Attributes, XmlSink } from './xml-sink.ts';
 
 const LESS = 0x3c;
@@ -15,202 +26,217 @@ const DOUBLE_QUOTE = 0x22;
 const SINGLE_QUOTE = 0x27;
 
 const DEEPEST = 32;
-/** Attributes that a sink reads inside a spectrum; the others are checked but not told. */
-const TOLD = new Set(
-  'accession value unitAccession unitName name ref id defaultArrayLength arrayLength instrumentConfigurationRef'.split(
-    ' ',
-  ),
-);
+const MOST_ATTRIBUTES = 60;
+/** Longest tag with the blanks behind it; real ones stay under a tenth. */
+const LONGEST_TAG = 4096;
+/** Elements that change what a reader does beyond the spectrum at hand. */
+const FOREIGN = new Set(['spectrum', 'chromatogram', 'run', 'referenceableParamGroup']);
 
-const OPEN = 0;
-const CLOSE = 1;
-const EMPTY = 2;
+/** The element is not plain: the strict parser must read it. */
+export const NOT_PLAIN = -1;
+/** All that is there is plain, but the end is missing. */
+export const INCOMPLETE = -2;
 
 export class SpectrumLexer {
-  /** Tags one after another: kind, name from, name to, end of tag, number of attributes, then four places for each. */
-  #tags = new Int32Array(4096);
-  #used = 0;
-  readonly #stack = new Int32Array(2 * DEEPEST);
-  readonly #names = new Interned();
+  readonly #shapes = new TagShapes();
+  /** Tags one after another, and for each its first gap and the places of its array text. */
+  readonly #tags: TagShape[] = [];
+  #marks = new Int32Array(3 * 1024);
+  #gaps = new Int32Array(4096);
+  #count = 0;
+  #gapsUsed = 0;
+  readonly #open: TagShape[] = [];
+  #view: DataView = new DataView(new ArrayBuffer(0));
+  #tag: TagShape = this.#shapes.start;
+  #strings = new Map<string, string>();
 
-  /** Place after the element that begins at `open`; -1 when it is not plain or not complete, and nothing was told. */
+  /** Place after the element that begins at `open`; else NOT_PLAIN or INCOMPLETE, and nothing was told. */
   read(bytes: Uint8Array, open: number, sink: XmlSink): number {
-    const end = this.#check(bytes, open);
+    const end = this.#check(bytes, open, sink);
     if (end >= 0) this.#tell(bytes, sink);
     return end;
   }
 
-  #check(bytes: Uint8Array, open: number): number {
-    const n = bytes.length;
-    let at = open;
+  #check(bytes: Uint8Array, from: number, sink: XmlSink): number {
+    const view = this.#viewOf(bytes);
+    const tags = this.#tags;
+    const open = this.#open;
+    let at = from;
     let depth = 0;
-    this.#used = 0;
-    while (at < n) {
-      // at stands on '<'
-      const closing = bytes[at + 1] === SLASH;
-      const nameFrom = at + (closing ? 2 : 1);
-      const nameTo = nameEnd(bytes, nameFrom);
-      if (nameTo === nameFrom) return -1;
-      if (this.#used + 400 > this.#tags.length) this.#widen();
-      const head = this.#used;
-      this.#used += 5;
-      at = nameTo;
-      let kind = closing ? CLOSE : OPEN;
-      let attributes = 0;
-      if (closing) {
-        while (isSpace(bytes[at])) at += 1;
-        if (bytes[at] !== GREATER || depth === 0) return -1;
+    let before = this.#shapes.start;
+    this.#count = 0;
+    this.#gapsUsed = 0;
+    for (;;) {
+      // `at` stands on '<', or at the end of the bytes.
+      if (this.#gapsUsed + 2 * MOST_ATTRIBUTES > this.#gaps.length) this.#gaps = wider(this.#gaps);
+      let end = -1;
+      let tag = before;
+      const { next } = before;
+      for (let k = 0; k < next.length && end < 0; k += 1) {
+        tag = next[k]!;
+        end = matchShape(tag, bytes, view, at, this.#gaps, this.#gapsUsed);
+      }
+      if (end < 0) {
+        end = this.#lex(bytes, at, before, depth, sink);
+        if (end < 0) return end;
+        tag = this.#tag;
+      }
+      const mark = 3 * this.#count;
+      if (mark + 3 > this.#marks.length) this.#marks = wider(this.#marks);
+      tags[this.#count] = tag;
+      this.#marks[mark] = this.#gapsUsed;
+      this.#count += 1;
+      this.#gapsUsed += 2 * tag.gaps.length;
+      at = end;
+      before = tag;
+      if (tag.kind === CLOSE) {
         depth -= 1;
-        if (!same(bytes, this.#stack[2 * depth]!, this.#stack[2 * depth + 1]!, nameFrom, nameTo)) return -1;
-      } else {
-        for (;;) {
-          const blank = at;
-          while (isSpace(bytes[at])) at += 1;
-          const byte = bytes[at];
-          if (byte === GREATER) break;
-          if (byte === SLASH) {
-            at += 1;
-            if (bytes[at] !== GREATER) return -1;
-            kind = EMPTY;
-            break;
-          }
-          if (at === blank || attributes >= 60) return -1;
-          const next = this.#attribute(bytes, at, head, attributes);
-          if (next < 0) return -1;
-          at = next;
-          attributes += 1;
+        if (depth < 0 || open[depth]!.name !== tag.name) return NOT_PLAIN;
+        if (depth === 0) return at;
+      } else if (tag.kind === OPEN) {
+        if (depth === DEEPEST) return NOT_PLAIN;
+        open[depth] = tag;
+        depth += 1;
+        if (tag.isArray) {
+          const text = bytes.indexOf(LESS, at);
+          if (text < 0 || text + 1 === bytes.length) return INCOMPLETE;
+          if (bytes[text + 1] !== SLASH) return NOT_PLAIN;
+          this.#marks[mark + 1] = at;
+          this.#marks[mark + 2] = text;
+          at = text;
         }
-        if (kind === OPEN) {
-          if (depth === DEEPEST) return -1;
-          this.#stack[2 * depth] = nameFrom;
-          this.#stack[2 * depth + 1] = nameTo;
-          depth += 1;
-        }
-      }
-      at += 1;
-      this.#tags[head] = kind;
-      this.#tags[head + 1] = nameFrom;
-      this.#tags[head + 2] = nameTo;
-      this.#tags[head + 3] = at;
-      this.#tags[head + 4] = attributes;
-      if (depth === 0) return at;
-      // Text up to the next tag: blank, unless it is the text of an array.
-      if (kind === OPEN && isArray(bytes, nameFrom, nameTo)) {
-        at = bytes.indexOf(LESS, at);
-        if (at < 0 || bytes[at + 1] !== SLASH) return -1;
-      } else {
-        while (isSpace(bytes[at])) at += 1;
-        if (bytes[at] !== LESS) return -1;
-      }
+      } else if (depth === 0) return NOT_PLAIN;
     }
-    return -1;
   }
 
-  /** Place after one attribute with a plain quoted value, -1 for anything else. */
-  #attribute(bytes: Uint8Array, from: number, head: number, index: number): number {
-    const to = nameEnd(bytes, from);
-    if (to === from) return -1;
-    for (let k = 0, slot = head + 5; k < index; k += 1, slot += 4) {
-      if (same(bytes, this.#tags[slot]!, this.#tags[slot + 1]!, from, to)) return -1;
-    }
-    let at = to;
-    while (isSpace(bytes[at])) at += 1;
-    if (bytes[at] !== EQUALS) return -1;
-    at += 1;
-    while (isSpace(bytes[at])) at += 1;
-    const quote = bytes[at];
-    if (quote !== DOUBLE_QUOTE && quote !== SINGLE_QUOTE) return -1;
-    at += 1;
-    const valueFrom = at;
-    for (; bytes[at] !== quote; at += 1) {
+  /** Reads one tag letter by letter, with the blanks behind it, and learns its shape; returns the place after it. */
+  #lex(bytes: Uint8Array, from: number, before: TagShape, depth: number, sink: XmlSink): number {
+    const n = bytes.length;
+    const stopped = (at: number): number => (at >= n && n - from <= LONGEST_TAG ? INCOMPLETE : NOT_PLAIN);
+    let at = from;
+    if (bytes[at] !== LESS) return stopped(at);
+    const closing = bytes[at + 1] === SLASH;
+    const nameFrom = at + (closing ? 2 : 1);
+    at = nameEnd(bytes, nameFrom);
+    if (at === nameFrom) return stopped(at);
+    const name = this.#interned(textOf(bytes, nameFrom, at));
+    let kind = closing ? CLOSE : OPEN;
+    const places: Place[] = [];
+    if (!closing && depth > 0 && FOREIGN.has(name)) return stopped(at);
+    for (;;) {
+      const blank = at;
+      while (isBlank(bytes[at])) at += 1;
       const byte = bytes[at];
-      if (byte === undefined || byte < 0x20 || byte > 0x7e || byte === LESS || byte === AMPERSAND) return -1;
+      if (byte === GREATER) break;
+      if (closing) return stopped(at);
+      if (byte === SLASH) {
+        at += 1;
+        if (bytes[at] !== GREATER) return stopped(at);
+        kind = EMPTY;
+        break;
+      }
+      if (at === blank || places.length === MOST_ATTRIBUTES) return stopped(at);
+      const nameAt = at;
+      at = nameEnd(bytes, nameAt);
+      if (at === nameAt) return stopped(at);
+      const attribute = this.#interned(textOf(bytes, nameAt, at));
+      if (places.some((place) => place.name === attribute)) return stopped(at);
+      while (isBlank(bytes[at])) at += 1;
+      if (bytes[at] !== EQUALS) return stopped(at);
+      at += 1;
+      while (isBlank(bytes[at])) at += 1;
+      const quote = bytes[at];
+      if (quote !== DOUBLE_QUOTE && quote !== SINGLE_QUOTE) return stopped(at);
+      at += 1;
+      const valueFrom = at;
+      for (; bytes[at] !== quote; at += 1) {
+        const value = bytes[at];
+        if (value === undefined || value < 0x20 || value > 0x7e || value === LESS || value === AMPERSAND)
+          return stopped(at);
+      }
+      places.push({ name: attribute, from: valueFrom, to: at });
+      at += 1;
     }
-    const slot = this.#used;
-    this.#tags[slot] = from;
-    this.#tags[slot + 1] = to;
-    this.#tags[slot + 2] = valueFrom;
-    this.#tags[slot + 3] = at;
-    this.#used += 4;
-    return at + 1;
+    at += 1;
+    const isLast = kind === CLOSE && depth === 1;
+    const isArray = kind === OPEN && (name === 'binary' || name === 'peaks');
+    if (!isLast && !isArray) {
+      while (isBlank(bytes[at])) at += 1;
+      if (bytes[at] !== LESS) return stopped(at);
+    }
+    if (at - from > LONGEST_TAG) return NOT_PLAIN;
+    const tag = { kind, name, from, to: at, places };
+    const shape = this.#shapes.learn(before, bytes, tag, (element, attributes) =>
+      sink.heeds(element, attributes),
+    );
+    let slot = this.#gapsUsed;
+    places.forEach((place, k) => {
+      if (!shape.isGap[k]) return;
+      this.#gaps[slot] = place.from;
+      this.#gaps[slot + 1] = place.to;
+      slot += 2;
+    });
+    this.#tag = shape;
+    return at;
   }
 
   #tell(bytes: Uint8Array, sink: XmlSink): void {
-    const tags = this.#tags;
     let depth = 0;
-    let i = 0;
-    while (i < this.#used) {
-      const kind = tags[i]!;
-      const name = this.#names.of(bytes, tags[i + 1]!, tags[i + 2]!);
-      const tagEnd = tags[i + 3]!;
-      const count = tags[i + 4]!;
-      if (kind === CLOSE) {
-        sink.close(name);
+    for (let i = 0; i < this.#count; i += 1) {
+      const tag = this.#tags[i]!;
+      if (!tag.heeded) continue;
+      if (tag.kind === CLOSE) {
+        sink.close(tag.name);
         depth -= 1;
       } else {
-        sink.open(name, this.#attributes(bytes, i + 5, count, name));
-        if (kind === EMPTY) sink.close(name);
-        else depth += 1;
+        sink.open(tag.name, tag.varies ? this.#attributes(bytes, tag, this.#marks[3 * i]!) : tag.fixed);
+        if (tag.kind === EMPTY) sink.close(tag.name);
+        else {
+          depth += 1;
+          if (tag.isArray && sink.wantsArray()) {
+            const [from, to] = [this.#marks[3 * i + 1]!, this.#marks[3 * i + 2]!];
+            if (to > from) sink.arrayText(bytes.subarray(from, to));
+          }
+          continue;
+        }
       }
-      i += 5 + 4 * count;
-      if (kind === OPEN && (name === 'binary' || name === 'peaks') && sink.wantsArray()) {
-        // The next tag closes the array: its '<' stands two places before its name.
-        const textEnd = tags[i + 1]! - 2;
-        if (textEnd > tagEnd) sink.arrayText(bytes.subarray(tagEnd, textEnd));
-      }
-      if (kind !== OPEN && depth === 1 && sink.skipsRest()) {
-        sink.close(this.#names.of(bytes, tags[1]!, tags[2]!));
+      if (depth === 1 && sink.skipsRest()) {
+        sink.close(this.#tags[0]!.name);
         return;
       }
     }
   }
 
-  #attributes(bytes: Uint8Array, first: number, count: number, element: string): Attributes {
-    const told: Attributes = {};
-    for (let k = 0, slot = first; k < count; k += 1, slot += 4) {
-      const name = this.#names.of(bytes, this.#tags[slot]!, this.#tags[slot + 1]!);
-      if (!TOLD.has(name) || (name === 'name' && element === 'cvParam')) continue;
-      const from = this.#tags[slot + 2]!;
-      const to = this.#tags[slot + 3]!;
-      const repeats = name === 'accession' || name === 'unitAccession' || name === 'unitName';
-      told[name] = repeats ? this.#names.of(bytes, from, to) : textOf(bytes, from, to);
+  #attributes(bytes: Uint8Array, tag: TagShape, first: number): Attributes {
+    const told: Attributes = { ...tag.fixed };
+    for (let k = 0, slot = first; k < tag.gaps.length; k += 1, slot += 2) {
+      const name = tag.gaps[k];
+      if (name !== undefined) told[name] = textOf(bytes, this.#gaps[slot]!, this.#gaps[slot + 1]!);
     }
     return told;
   }
 
-  #widen(): void {
-    const wider = new Int32Array(this.#tags.length * 2);
-    wider.set(this.#tags);
-    this.#tags = wider;
+  #viewOf(bytes: Uint8Array): DataView {
+    const { buffer, byteOffset, byteLength } = bytes;
+    const view = this.#view;
+    if (view.buffer !== buffer || view.byteOffset !== byteOffset || view.byteLength !== byteLength)
+      this.#view = new DataView(buffer, byteOffset, byteLength);
+    return this.#view;
   }
-}
 
-/** Strings that come again and again are made once. */
-class Interned {
-  readonly #strings: (string | undefined)[] = new Array<string | undefined>(4096).fill(undefined);
-
-  of(bytes: Uint8Array, from: number, to: number): string {
-    let hash = to - from;
-    for (let i = from; i < to; i += 1) hash = (Math.imul(hash, 31) + bytes[i]!) | 0;
-    const slot = (hash ^ (hash >>> 12)) & 4095;
-    const known = this.#strings[slot];
-    if (known !== undefined && known.length === to - from) {
-      let i = 0;
-      while (i < known.length && known.charCodeAt(i) === bytes[from + i]) i += 1;
-      if (i === known.length) return known;
-    }
-    const text = textOf(bytes, from, to);
-    if (text.length < 64) this.#strings[slot] = text;
+  /** One string for all that are equal, which makes comparing them cheap. */
+  #interned(text: string): string {
+    const known = this.#strings.get(text);
+    if (known !== undefined) return known;
+    if (this.#strings.size < 2000) this.#strings.set(text, text);
     return text;
   }
 }
 
-function textOf(bytes: Uint8Array, from: number, to: number): string {
-  if (to - from < 1024)
-    return String.fromCharCode.apply(null, bytes.subarray(from, to) as unknown as number[]);
-  let text = '';
-  for (let i = from; i < to; i += 1) text += String.fromCharCode(bytes[i]!);
-  return text;
+function wider(marks: Int32Array): Int32Array<ArrayBuffer> {
+  const twice = new Int32Array(2 * marks.length);
+  twice.set(marks);
+  return twice;
 }
 
 /** First place that is no letter, digit or one of `_ - .`; `from` itself when no name can begin there. */
@@ -220,23 +246,6 @@ function nameEnd(bytes: Uint8Array, from: number): number {
   if (first !== 2) return from;
   while (NAME_BYTES[bytes[at] ?? 0]! !== 0) at += 1;
   return at;
-}
-
-function isSpace(byte: number | undefined): boolean {
-  return byte === 0x20 || byte === 0x0a || byte === 0x09 || byte === 0x0d;
-}
-
-function same(bytes: Uint8Array, aFrom: number, aTo: number, bFrom: number, bTo: number): boolean {
-  if (aTo - aFrom !== bTo - bFrom) return false;
-  for (let i = 0; i < aTo - aFrom; i += 1) if (bytes[aFrom + i] !== bytes[bFrom + i]) return false;
-  return true;
-}
-
-function isArray(bytes: Uint8Array, from: number, to: number): boolean {
-  return (
-    (to - from === 6 && textOf(bytes, from, to) === 'binary') ||
-    (to - from === 5 && textOf(bytes, from, to) === 'peaks')
-  );
 }
 
 /** 2: may begin a name, 1: may go on in one. */

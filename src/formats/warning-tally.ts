@@ -30,6 +30,11 @@ const SENTENCES = {
   tic_missing: ['MS1 spectrum', 'MS1 spectra', 'without a stated TIC'],
   tic_not_number: ['MS1 spectrum', 'MS1 spectra', 'with a stated TIC that is not a number'],
   tic_negative: ['MS1 spectrum', 'MS1 spectra', 'with a negative stated TIC, kept as stated'],
+  tic_zero: [
+    'MS1 spectrum',
+    'MS1 spectra',
+    'with a stated TIC of zero though it holds peaks, kept as stated',
+  ],
   injection_not_number: [
     'MS1 spectrum',
     'MS1 spectra',
@@ -70,6 +75,12 @@ const SENTENCES = {
   ],
   negative: ['intensity array', 'intensity arrays', 'holding negative intensities, summed as stored'],
   array_missing: ['MS1 spectrum', 'MS1 spectra', 'without an intensity array; the sum is left empty'],
+  mz_unread: [
+    'MS1 spectrum',
+    'MS1 spectra',
+    'without a readable m/z array as long as the intensities; its peaks are not followed',
+  ],
+  mz_value: ['m/z array', 'm/z arrays', 'holding a value that is not a positive number'],
   trace_unread: ['pressure or flow trace', 'pressure or flow traces', 'that could not be read'],
 } as const;
 

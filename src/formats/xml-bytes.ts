@@ -3,6 +3,8 @@ export const LESS = 0x3c;
 const GREATER = 0x3e;
 const SLASH = 0x2f;
 const COLON = 0x3a;
+const EQUALS = 0x3d;
+const AMPERSAND = 0x26;
 export const BANG = 0x21;
 export const QUESTION = 0x3f;
 const DOUBLE_QUOTE = 0x22;
@@ -15,10 +17,58 @@ export const CDATA_CLOSE = ascii(']]>');
 export const PI_CLOSE = ascii('?>');
 const ARRAY_NAMES = [ascii('binary'), ascii('peaks')];
 const SPECTRUM = ascii('<spectrum ');
+const OFFSET_OPEN = ascii('<offset ');
+const OFFSET_CLOSE = ascii('</offset>');
 
 export function isSpectrum(bytes: Uint8Array, open: number): boolean {
-  for (let i = 0; i < SPECTRUM.length; i += 1) if (bytes[open + i] !== SPECTRUM[i]) return false;
+  return stands(bytes, SPECTRUM, open);
+}
+
+/**
+ * Place behind the elements of an index that stand whole and plain from `open` on (one attribute, a whole number), with the
+ * blanks behind them; `open` itself where none stands. No reader heeds them, and they are a twentieth of all tags.
+ */
+export function afterOffsets(bytes: Uint8Array, open: number): number {
+  for (let at = open; ; ) {
+    const end = afterOffset(bytes, at);
+    if (end < 0) return at;
+    at = end;
+    while (isBlank(bytes[at])) at += 1;
+  }
+}
+
+function afterOffset(bytes: Uint8Array, open: number): number {
+  let at = open + OFFSET_OPEN.length;
+  if (!stands(bytes, OFFSET_OPEN, open)) return -1;
+  const name = at;
+  while (isLetter(bytes[at])) at += 1;
+  if (at === name || bytes[at] !== EQUALS || bytes[at + 1] !== DOUBLE_QUOTE) return -1;
+  at += 2;
+  for (; bytes[at] !== DOUBLE_QUOTE; at += 1) {
+    const byte = bytes[at];
+    if (byte === undefined || byte < 0x20 || byte > 0x7e || byte === LESS || byte === AMPERSAND) return -1;
+  }
+  if (bytes[at + 1] !== GREATER) return -1;
+  at += 2;
+  while (isDigit(bytes[at])) at += 1;
+  return stands(bytes, OFFSET_CLOSE, at) ? at + OFFSET_CLOSE.length : -1;
+}
+
+function stands(bytes: Uint8Array, wanted: Uint8Array, at: number): boolean {
+  for (let i = 0; i < wanted.length; i += 1) if (bytes[at + i] !== wanted[i]) return false;
   return true;
+}
+
+function isLetter(byte: number | undefined): boolean {
+  return byte !== undefined && ((byte >= 0x41 && byte <= 0x5a) || (byte >= 0x61 && byte <= 0x7a));
+}
+
+function isDigit(byte: number | undefined): boolean {
+  return byte !== undefined && byte >= 0x30 && byte <= 0x39;
+}
+
+export function isBlank(byte: number | undefined): boolean {
+  return byte === 0x20 || byte === 0x0a || byte === 0x09 || byte === 0x0d;
 }
 
 export function visible(bytes: Uint8Array): number {
@@ -75,14 +125,6 @@ export function indexOfAll(bytes: Uint8Array, wanted: Uint8Array, from: number):
     at = bytes.indexOf(wanted[0]!, at + 1);
   }
   return -1;
-}
-
-export function joined(carry: Uint8Array | undefined, piece: Uint8Array): Uint8Array {
-  if (carry === undefined || carry.length === 0) return piece;
-  const both = new Uint8Array(carry.length + piece.length);
-  both.set(carry);
-  both.set(piece, carry.length);
-  return both;
 }
 
 export function ascii(text: string): Uint8Array {

@@ -6,9 +6,11 @@
  */
 import { SaxesParser } from 'saxes';
 import { inputError } from '../core/errors.ts';
-import { SpectrumLexer } from './spectrum-lexer.ts';
+import { HeldBytes } from './held-bytes.ts';
+import { INCOMPLETE, SpectrumLexer } from './spectrum-lexer.ts';
 import { textStream } from './text-encoding.ts';
 import {
+  afterOffsets,
   arrayTag,
   ascii,
   BANG,
@@ -18,8 +20,8 @@ import {
   COMMENT_OPEN,
   declarationAt,
   indexOfAll,
+  isBlank,
   isSpectrum,
-  joined,
   LESS,
   LETTER_D,
   PI_CLOSE,
@@ -30,6 +32,10 @@ import type { Attributes, XmlSink } from './xml-sink.ts';
 
 /** Longest stretch of markup between two '<': a longer one is no run file, and would fill the memory. */
 const LONGEST_MARKUP = 4 * 2 ** 20;
+/** Longest spectrum that is waited for; of a longer one only the arrays are read the fast way. */
+const LONGEST_HELD = 16 * 2 ** 20;
+/** By so much must a spectrum that is not whole have grown before it is looked at again. */
+const HELD_GROWTH = 1.25;
 const WRONG_END_TAG = 'unexpected close tag.';
 const LONGEST_REASON = 120;
 /** Longest name of an entity or character reference. */
@@ -55,8 +61,9 @@ export class XmlFeed {
   readonly #parser = new SaxesParser({ xmlns: false });
   readonly #text: ReturnType<typeof textStream>;
   readonly #stack: string[] = [];
-  /** Bytes left from the last piece because a decision needs more of them. */
-  #carry: Uint8Array | undefined;
+  /** Bytes left from the last piece because a decision needs more of them, and how many it needs at least. */
+  readonly #held = new HeldBytes();
+  #needed = 0;
   /** Position in the document of the first byte of the piece at hand. */
   #base = 0;
   /** What the strict parser was given last: the text, the place of its first byte, and the characters before it. */
@@ -64,7 +71,7 @@ export class XmlFeed {
   #givenByte = 0;
   #givenChars = 0;
   #state: 'markup' | 'array' | 'comment' | 'cdata' | 'instruction' = 'markup';
-  readonly #lexer: SpectrumLexer | undefined;
+  #lexer: SpectrumLexer | undefined;
   #insideArray = false;
   #wanted = false;
   #sinceMarkup = 0;
@@ -112,8 +119,13 @@ export class XmlFeed {
 
   push(piece: Uint8Array): void {
     if (this.broken) return;
-    const bytes = joined(this.#carry, piece);
-    this.#carry = undefined;
+    const bytes = this.#held.join(piece);
+    if (bytes.length < this.#needed) this.#held.keep(bytes, 0);
+    else this.#take(bytes);
+  }
+
+  #take(bytes: Uint8Array): void {
+    this.#needed = 0;
     let used = 0;
     try {
       if (!this.finished) used = this.#scan(bytes);
@@ -126,14 +138,20 @@ export class XmlFeed {
       this.trailing += visible(bytes.subarray(used));
       used = bytes.length;
     }
-    if (used < bytes.length) this.#carry = bytes.slice(used);
+    this.#held.keep(bytes, used);
     this.#base += used;
   }
 
   /** `failure` tells why the source of the bytes ended early, when it did. */
   end(failure?: string): void {
     if (this.broken) return;
-    const byte = this.#base + (this.#carry?.length ?? 0);
+    if (this.#needed > 0) {
+      // A spectrum that never became whole: the strict parser tells what is left of it.
+      this.#lexer = undefined;
+      this.#take(this.#held.join(new Uint8Array(0)));
+      if (this.broken) return;
+    }
+    const byte = this.#base + this.#held.length;
     if (failure !== undefined) this.#stop(byte, failure);
     else if (!this.finished) {
       const where = this.element === '' ? 'before its first element' : `inside <${this.element}>`;
@@ -143,7 +161,7 @@ export class XmlFeed {
 
   #stop(byte: number, reason: string): void {
     this.broken = { byte: Math.max(0, byte), reason };
-    this.#carry = undefined;
+    this.#held.length = 0;
   }
 
   /** Reads as much of `bytes` as can be decided and returns how much that was. */
@@ -212,12 +230,28 @@ export class XmlFeed {
         this.#give(bytes, given, open);
         given = open;
         if (this.element === 'spectrumList' && stateOf(this.#parser) === IN_TEXT) {
-          const end = this.#lexer.read(bytes, open, this.#sink);
+          let end = this.#lexer.read(bytes, open, this.#sink);
           if (end >= 0) {
+            // Blanks between spectra mean nothing to the parser either.
+            while (isBlank(bytes[end])) end += 1;
             at = end;
             given = end;
             continue;
           }
+          if (end === INCOMPLETE && n - open < LONGEST_HELD) {
+            this.#needed = Math.ceil((n - open) * HELD_GROWTH);
+            return open;
+          }
+        }
+      }
+      if (this.#lexer !== undefined && this.element === 'index') {
+        this.#give(bytes, given, open);
+        given = open;
+        const end = stateOf(this.#parser) === IN_TEXT ? afterOffsets(bytes, open) : open;
+        if (end > open) {
+          at = end;
+          given = end;
+          continue;
         }
       }
       const tag = arrayTag(bytes, open);

@@ -8,6 +8,8 @@ export interface XmlSink {
   /** Asked when an array element has just been opened: false lets its text pass unread. */
   wantsArray(): boolean;
   arrayText(piece: Uint8Array): void;
+  /** False for an empty element inside a spectrum that changes nothing. Its attributes are those that stay the same. */
+  heeds(name: string, attributes: Attributes): boolean;
   /** True when nothing more of the spectrum at hand matters but its end. */
   skipsRest(): boolean;
 }

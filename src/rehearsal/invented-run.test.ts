@@ -101,3 +101,15 @@ test('the planted faults are one sag and three dropouts that do not meet, or non
     expect(inventedRunTruth({ seed, faults: 'none' }).faults).toEqual([]);
   }
 });
+
+test('a rehearsed signal sets the scans and moves all ions of each', () => {
+  const spray = [1, 0.5, 0, 1];
+  const { level, faults } = inventedRunTruth({ seed: 7, ms1_interval_s: 1, peaks: 0, spray });
+  const whole = inventedRunTruth({ seed: 7, ms1_interval_s: 1, peaks: 0, spray: [1, 1, 1, 1] }).level;
+  expect(level.length).toBe(4);
+  expect(faults).toEqual([]);
+  // What is counted without spray stands below every level.
+  const dark = level[2]!;
+  expect(dark).toBeLessThan(1e-3 * level[0]!);
+  expect((level[1]! - dark) / (whole[1]! - dark)).toBeCloseTo(0.5, 10);
+});

@@ -21,6 +21,11 @@ export interface InventedRunOptions {
   max_injection_ms?: number;
   /** 'planted' (default): one sag and three dropouts; 'none': a steady spray. */
   faults?: 'planted' | 'none';
+  /**
+   * The signal of each MS1 scan from a rehearsed bench, 1 for its best: sets how many scans there are, and takes the place of
+   * planted faults and scatter.
+   */
+  spray?: readonly number[];
 }
 
 export interface PlantedFault {
@@ -64,12 +69,14 @@ const DROPOUT_SPANS = [
 ] as const;
 
 export function sprayCourse(options: InventedRunOptions): SprayCourse {
-  const length_s = (options.length_min ?? 20) * 60;
+  const { spray: rehearsed } = options;
   const interval_s = options.ms1_interval_s ?? 1.5;
+  const length_s = rehearsed ? rehearsed.length * interval_s : (options.length_min ?? 20) * 60;
   const scatter = options.scatter ?? 0.05;
   const longest_ms = options.max_injection_ms ?? 50;
   const ions = inventedIons(options.seed, length_s, options.peaks ?? 60);
-  const faults = (options.faults ?? 'planted') === 'planted' ? plantedFaults(options.seed, length_s) : [];
+  const faults =
+    !rehearsed && (options.faults ?? 'planted') === 'planted' ? plantedFaults(options.seed, length_s) : [];
   const gain = randomStream(options.seed, 'spray factor');
   const fill = randomStream(options.seed, 'fill');
   const clock = randomStream(options.seed, 'clock');
@@ -87,7 +94,7 @@ export function sprayCourse(options: InventedRunOptions): SprayCourse {
   for (let i = 0; i < count; i++) {
     const time_s = 0.4 + i * interval_s + clock.between(0, 0.04 * interval_s);
     const lost = faults.find((fault) => time_s >= fault.start_s && time_s < fault.end_s)?.depth ?? 0;
-    const spray = (1 - lost) * gain.factor(scatter);
+    const spray = rehearsed ? rehearsed[i]! : (1 - lost) * gain.factor(scatter);
     const composition = compositionFactor(time_s / length_s);
     let flux = DARK_FLUX;
     for (const ion of ions.eluting) flux += spray * ionFlux(ion, time_s);

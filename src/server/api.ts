@@ -14,6 +14,8 @@ import {
 } from '../app/index.ts';
 import { type BenchKind, benchKinds, type NoteRequest, planRequestFrom } from '../contract/index.ts';
 import { InputError, inputError } from '../core/errors.ts';
+import { addExplain } from './explain.ts';
+import { addSettle } from './settle.ts';
 
 type Query = Record<string, string | string[] | undefined>;
 
@@ -111,6 +113,9 @@ export function addApi(app: FastifyInstance, bench: Bench): void {
     const name = `queue.${request.params.as === 'mzqc' ? 'mzQC' : request.params.as}`;
     return reply.type(type).header('content-disposition', `attachment; filename="${name}"`).send(text);
   });
+
+  addExplain(app, bench);
+  addSettle(app, bench);
 
   app.get('/api/export', (_request, reply) =>
     reply

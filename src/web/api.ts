@@ -103,7 +103,7 @@ export function keepRun(file: File, who: string, hooks: UploadHooks): Promise<Ke
   });
 }
 
-async function ask<T>(path: string, init?: RequestInit): Promise<T> {
+export async function ask<T>(path: string, init?: RequestInit): Promise<T> {
   let reply: Response;
   try {
     reply = await fetch(path, init);
@@ -113,7 +113,7 @@ async function ask<T>(path: string, init?: RequestInit): Promise<T> {
   return answerOf<T>(reply.status, await reply.text());
 }
 
-function jsonBody(value: unknown): RequestInit {
+export function jsonBody(value: unknown): RequestInit {
   return { method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify(value) };
 }
 

@@ -3,14 +3,23 @@ import { useEffect, useRef } from 'react';
 import { Link, Route, Switch, useLocation } from 'wouter';
 import { BenchPage } from './bench/bench-page.tsx';
 import { BenchEntryPage } from './bench/entry-page.tsx';
+import { ExplainPage } from './explain/explain-page.tsx';
+import { GuidePage } from './explain/guide-page.tsx';
 import { PlanPage } from './plan/plan-page.tsx';
 import { QueuePage } from './queue/queue-page.tsx';
 import { ReadPage } from './read/read-page.tsx';
+import { RehearsePage } from './rehearse/rehearse-page.tsx';
+import { SettlePage } from './settle/settle-page.tsx';
+import { TracePage } from './trace/trace-page.tsx';
 
 const pages = [
   { path: '/plan', name: 'Plan' },
   { path: '/read', name: 'Read' },
+  { path: '/trace', name: 'Trace' },
+  { path: '/explain', name: 'Explain' },
+  { path: '/settle', name: 'Settle' },
   { path: '/queue', name: 'Queue' },
+  { path: '/rehearse', name: 'Rehearse' },
   { path: '/bench', name: 'Bench' },
 ] as const;
 
@@ -47,7 +56,12 @@ export function App() {
           <Route path="/" component={PlanPage} />
           <Route path="/plan" component={PlanPage} />
           <Route path="/read/:readingId?" component={ReadPage} />
+          <Route path="/explain" component={ExplainPage} />
+          <Route path="/explain/guide" component={GuidePage} />
+          <Route path="/trace" component={TracePage} />
+          <Route path="/settle/:id?" component={SettlePage} />
           <Route path="/queue" component={QueuePage} />
+          <Route path="/rehearse" component={RehearsePage} />
           <Route path="/bench" component={BenchPage} />
           <Route path="/bench/:id" component={BenchEntryPage} />
           <Route>

@@ -1,16 +1,30 @@
 /** `steadycone explain` as a person calls it. */
 import { spawnSync } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterAll, expect, it } from 'vitest';
+import { afterAll, beforeAll, expect, it } from 'vitest';
+import { inventedRun } from '../../src/rehearsal/index.ts';
 
 const program = join(import.meta.dirname, '..', '..', 'dist', 'cli', 'main.js');
 const folder = mkdtempSync(join(tmpdir(), 'steadycone-explain-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
-function call(args: string[], input = '') {
-  const result = spawnSync(process.execPath, [program, 'explain', ...args], { encoding: 'utf8', input });
+const runs = join(folder, 'runs');
+const home = join(folder, 'bench');
+const lastRun = join(runs, 'run_5.mzML');
+beforeAll(() => {
+  mkdirSync(runs);
+  for (const seed of [1, 2, 3, 4, 5])
+    writeFileSync(
+      join(runs, `run_${seed}.mzML`),
+      [...inventedRun({ seed, length_min: 3, faults: seed === 5 ? 'planted' : 'none' })].join(''),
+    );
+});
+
+function call(args: string[], input = '', command = 'explain') {
+  const env = { ...process.env, STEADYCONE_HOME: home };
+  const result = spawnSync(process.execPath, [program, command, ...args], { encoding: 'utf8', input, env });
   return { code: result.status, out: result.stdout, err: result.stderr };
 }
 
@@ -60,11 +74,52 @@ it('does the arithmetic of a period', () => {
   expect(out).toContain('0.5 mm');
 });
 
+it('explains a run file, alone and beside the earlier runs of its emitter', () => {
+  const alone = call([lastRun]);
+  expect(alone.code).toBe(0);
+  expect(alone.out).toMatch(/run_5\.mzML: dropout at .* \[shape\]/);
+  expect(alone.out).toContain('fewer than 3 earlier runs of it are on the bench');
+  expect(alone.out).toContain('inferences here, not observations');
+  expect(call([runs, '--queue', '--label', 'tip 7'], '', 'read').code).toBe(0);
+  const beside = call([lastRun, '--emitter', 'tip 7']);
+  expect(beside.code).toBe(0);
+  expect(beside.out).toMatch(/% of that of 4 earlier runs of this emitter\. \[level\]/);
+  expect(beside.out).not.toContain('fewer than 3 earlier runs');
+});
+
+it('explains a kept reading with its set-up, as JSON and as a page that needs no network', () => {
+  const setup = join(folder, 'setup.yaml');
+  const printed = call(['new'], '', 'setup').out;
+  writeFileSync(setup, printed.replace('# supply_V: 1800 ', 'supply_V: 600 '));
+  call([lastRun], '', 'read');
+  const reading = /reading-\d+/.exec(call(['list', '--kind', 'reading'], '', 'bench').out)![0];
+  const page = join(folder, 'night.html');
+  const { code, out } = call(['--reading', reading, '--setup', setup, '--json', '--html', page]);
+  expect(code).toBe(0);
+  const explained = JSON.parse(out);
+  expect(explained).toMatchObject({ reading_id: reading, invented: true });
+  const planned = explained.findings.find(
+    ({ observable }: { observable: string }) => observable === 'plan-voltage',
+  );
+  expect(planned.outcome.below).toBeGreaterThan(0.5);
+  const html = readFileSync(page, 'utf8');
+  expect(html).toContain('What was seen');
+  expect(html).not.toMatch(/https?:|\bsrc=|\bhref=|url\(|@import|<script/i);
+
+  const did = 'High voltage off, 0 V read back; union dry.';
+  expect(call(['--reading', reading, '--did', did, '--who', 'ab']).code).toBe(0);
+  expect(call(['list', '--kind', 'note'], '', 'bench').out).toContain(did);
+});
+
 it.each([
   [['--saw', 'level'], /unknown answer to level/],
   [['--saw', 'weather=bad'], /unknown question: weather/],
   [['--cannot', 'weather'], /unknown question: weather/],
   [['--period', '13'], /missing --flow/],
+  [['--reading', 'reading-999'], /unknown bench item/],
+  [['no-such-file.mzML'], /missing run file/],
+  [['--emitter', 'nobody'], /unknown queue: "nobody"/],
+  [['--did', 'looked'], /missing --reading/],
   [['--period', '1,3', '--flow', '300'], /out of range --period: 1,3/],
 ] as const)('refuses %j in one line', (args, line) => {
   const { code, err } = call([...args]);

@@ -54,6 +54,28 @@ describe('read --queue', () => {
     expect(second.err).toContain('q.svg; expected a file that does not exist yet, or --force');
   });
 
+  it('reads the folders inside with --deep, and without it says that it left them out', () => {
+    const deep = join(home, 'deep');
+    write(deep, 1, 0.05);
+    write(join(deep, 'b', 'inner'), 2, 0.05);
+    write(join(deep, 'a'), 3, 0.05);
+    write(join(deep, '.hidden'), 4, 0.05);
+    const flat = call('read', deep, '--queue', '--no-keep');
+    expect(flat.code).toBe(0);
+    expect(flat.err).toContain('not read: 2 folders inside with run files; --deep reads them too');
+    expect(flat.out).toContain('1 file: 1 keep.');
+    const all = call('read', deep, '--queue', '--no-keep', '--deep', '--json');
+    expect(all.err).not.toContain('--deep');
+    expect(
+      JSON.parse(all.out)
+        .files.map((file: { name: string }) => file.name)
+        .sort(),
+    ).toEqual(['run_1.mzML', 'run_2.mzML', 'run_3.mzML']);
+    const only = call('read', join(deep, 'b'), '--queue', '--no-keep');
+    expect(only.code).toBe(1);
+    expect(only.err).toContain('one folder inside with run files');
+  });
+
   it('tells a file that breaks off in one line and reads the rest', () => {
     const cut = join(home, 'cut');
     const whole = readFileSync(write(cut, 1, 0.05));

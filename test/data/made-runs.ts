@@ -48,6 +48,14 @@ export interface SpectrumParts {
   text: string;
   /** Overrides the parameters of the intensity array. */
   arrayParams: string;
+  /** Overrides the m/z values and their stored type. */
+  masses: readonly number[];
+  massType: Packing;
+  /** Overrides the base64 text of the m/z array, and its parameters. */
+  massText: string;
+  massParams: string;
+  /** More array elements behind the two. */
+  moreArrays: string;
   /** More parameters of the spectrum and of its scan. */
   params: string;
   scanParams: string;
@@ -59,12 +67,10 @@ export function mzmlSpectrum(parts: Partial<SpectrumParts> = {}): string {
   const type = parts.type ?? 'float32';
   const bytes = packed(intensities, type);
   const text = parts.text ?? base64(parts.zlib ? deflateSync(bytes) : bytes);
-  const masses = base64(
-    packed(
-      intensities.map((_, i) => 100 + i),
-      'float64',
-    ),
-  );
+  const massType = parts.massType ?? 'float64';
+  const masses =
+    parts.massText ?? base64(packed(parts.masses ?? intensities.map((_, i) => 100 + i), massType));
+  const massParams = parts.massParams ?? cv('MS:1000514') + cv(TYPE_ACCESSION[massType]) + cv('MS:1000576');
   const arrayParams =
     parts.arrayParams ??
     cv('MS:1000515') + cv(TYPE_ACCESSION[type]) + cv(parts.zlib ? 'MS:1000574' : 'MS:1000576');
@@ -72,8 +78,8 @@ export function mzmlSpectrum(parts: Partial<SpectrumParts> = {}): string {
 ${parts.level ?? cv('MS:1000511', '1')}${parts.params ?? ''}
 <scanList count="1"><scan ${parts.scanAttributes ?? ''}>${parts.time ?? cv('MS:1000016', '1.5', MINUTE)}${parts.scanParams ?? ''}</scan></scanList>
 <binaryDataArrayList count="2">
-<binaryDataArray encodedLength="${masses.length}">${cv('MS:1000514')}${cv('MS:1000523')}${cv('MS:1000576')}<binary>${masses}</binary></binaryDataArray>
-<binaryDataArray encodedLength="${text.length}">${arrayParams}<binary>${text}</binary></binaryDataArray>
+<binaryDataArray encodedLength="${masses.length}">${massParams}<binary>${masses}</binary></binaryDataArray>
+<binaryDataArray encodedLength="${text.length}">${arrayParams}<binary>${text}</binary></binaryDataArray>${parts.moreArrays ?? ''}
 </binaryDataArrayList></spectrum>`;
 }
 

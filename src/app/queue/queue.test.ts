@@ -14,6 +14,7 @@ import { gzipSync } from 'node:zlib';
 import { afterEach, describe, expect, it } from 'vitest';
 import { InputError } from '../../core/errors.ts';
 import { queueReport } from '../../evidence/queue/index.ts';
+import { stepsFrom } from '../../evidence/walk-steps.ts';
 import { inventedRun } from '../../rehearsal/index.ts';
 import { type Bench, openBench } from '../bench.ts';
 import { runFilesOf } from './list-files.ts';
@@ -21,7 +22,6 @@ import { maker } from './maker.ts';
 import { queueExport } from './queue-export.ts';
 import { type ReadFile, readQueue } from './read-queue.ts';
 import { runStartIn } from './run-start.ts';
-import { stepsFrom } from '../../evidence/walk-steps.ts';
 import { storedQueue } from './stored-queue.ts';
 import { watchFolder } from './watch.ts';
 

@@ -6,7 +6,7 @@
 import { inputError } from '../errors.ts';
 import { type Hypotheses, hypothesesOf } from './hypotheses.ts';
 import { outcomeTable, touches } from './likelihood.ts';
-import type { Fault, Observable, Observation } from './types.ts';
+import { type Fault, type Observable, type Observation, SEPARATE_GROUPS } from './types.ts';
 
 /** Correlation of the log-likelihoods of two answers of one group. Judgement. */
 export const GROUP_CORRELATION = 0.3;
@@ -65,8 +65,9 @@ export function hypothesisLikelihoods(
   return out;
 }
 
-/** 1/(1 + (n − 1) ρ) for the n questions of a group that were answered. */
+/** 1/(1 + (n − 1) ρ) for the n questions of one measurement that were answered; 1 where each is a measurement of its own. */
 export function groupWeight({ observables }: Catalogue, answered: Iterable<string>, group: string): number {
+  if (SEPARATE_GROUPS.some((separate) => separate === group)) return 1;
   let n = 0;
   for (const id of answered) if (observables.some((o) => o.id === id && o.group === group)) n++;
   return 1 / (1 + Math.max(0, n - 1) * GROUP_CORRELATION);

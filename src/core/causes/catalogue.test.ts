@@ -37,6 +37,11 @@ it('has whole observables: outcomes once each, frequencies that add to 1, a know
     expect(OBSERVABLE_GROUPS).toContain(o.group);
     expect(SAFETY_GATES).toContain(o.gate);
     expect(o.minutes, o.id).toBeGreaterThan(0);
+    if (o.outcomes.length === 2)
+      expect(
+        o.outcomes.map(({ id }) => id),
+        o.id,
+      ).toContain(o.yes);
   }
 });
 

@@ -20,8 +20,10 @@ export interface Explanation {
 }
 
 export function explain(belief: Belief, cannot: readonly string[] = []): Explanation {
-  const ranked = rankCauses(belief);
   const next = nextTests(belief, cannot);
+  const ranked = rankCauses(belief);
+  if (!ranked.decided && belief.answers.size > 0 && next[0])
+    ranked.sentence = `${ranked.sentence} To decide it: ${next[0].question}`;
   const seesRegime = SEES_REGIME.some((id) => belief.answers.has(id));
   return seesRegime ? { ranked, next } : { ranked, next, inference: REGIME_IS_INFERENCE };
 }

@@ -13,6 +13,10 @@ export interface GuideHeading {
   title: string;
   /** What is known of emitter, run and time; each line printed under the title. */
   lines: readonly string[];
+  /** What was measured and answered, printed after the steps. */
+  seen?: readonly string[] | undefined;
+  /** What was done already, with its times. */
+  log?: readonly string[] | undefined;
 }
 
 export function guideHtml(
@@ -48,8 +52,13 @@ ${inference ? `<p>${text(REGIME_IS_INFERENCE)}</p>` : ''}
 <h2>Find out, one step at a time</h2>
 ${tests.length > 0 ? tests.join('\n') : '<p>Nothing left to ask would tell more.</p>'}
 ${cures.join('\n')}
-</body></html>
+${listed('What was seen', heading.seen)}${listed('What was done', heading.log)}</body></html>
 `;
+}
+
+function listed(title: string, lines: readonly string[] = []): string {
+  if (lines.length === 0) return '';
+  return `<h2>${text(title)}</h2><ol>${lines.map((line) => `<li>${text(line)}</li>`).join('')}</ol>\n`;
 }
 
 function step(title: string, gate: SafetyGate, body: string, blank: string): string {

@@ -1,6 +1,7 @@
 /**
  * The next question to answer: the expected fall of the entropy over all hypotheses for each minute it takes, H(h) −
- * Σ_k P(k) H(h | k) in bits. What needs a safe state first costs that time too, so looking comes before touching.
+ * Σ_k P(k) H(h | k) in bits. What needs a safe state first costs that time too, so looking comes before touching;
+ * a question costs a minute of attention besides, so that a quick one which tells little does not come first.
  */
 import { type Belief, groupWeight, hypothesisLikelihoods } from './belief.ts';
 import type { Observable, SafetyGate } from './types.ts';
@@ -26,6 +27,8 @@ const GATE_MINUTES: Record<SafetyGate, number> = {
   'hands off power': 4,
   'pressure off': 10,
 };
+/** Any question costs this much beside its own minutes: to read it, to turn to it, to say it. Judgement. */
+const QUESTION_MINUTES = 1;
 /** No test is advised that teaches less. Judgement. */
 const LEAST_BITS = 0.02;
 /** An answer separates two causes when it is this much likelier under one, for some outcome. Judgement. */
@@ -65,7 +68,7 @@ export function expectedBits(belief: Belief, observable: Observable): number {
 function testOf(belief: Belief, observable: Observable): NextTest {
   const bits = expectedBits(belief, observable);
   const { id, question, how, gate, minutes } = observable;
-  const bits_per_minute = bits / (minutes + GATE_MINUTES[gate]);
+  const bits_per_minute = bits / (QUESTION_MINUTES + minutes + GATE_MINUTES[gate]);
   return {
     observable: id,
     question,

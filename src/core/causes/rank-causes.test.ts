@@ -55,6 +55,8 @@ it('counts the same answer from two places once', () => {
 it('weighs two answers of one measurement as 2/(1 + 0.3), of two measurements as 2', () => {
   expect(groupWeight(CATALOGUE, ['current', 'current-form'], 'current')).toBeCloseTo(1 / 1.3, 12);
   expect(groupWeight(CATALOGUE, ['current', 'pressure'], 'current')).toBe(1);
+  // Each trial is a measurement of its own.
+  expect(groupWeight(CATALOGUE, ['swap', 'raise'], 'trial')).toBe(1);
   const { why } = rankCauses(believe(CATALOGUE, seen({ current: 'none', 'current-form': 'quiet' })));
   const alone = rankCauses(believe(CATALOGUE, seen({ current: 'none' })));
   const bits = (moved: typeof why) =>

@@ -1,5 +1,6 @@
 /** A belief put into a ranking that a person can check: causes, what moved them, and what the evidence cannot decide. */
 import { type Belief, groupWeight, hypothesisLikelihoods, observableOf } from './belief.ts';
+import type { Observable } from './types.ts';
 
 export interface RankedCauses {
   /** Every fault of the catalogue, most likely first; `probability` counts it alone. */
@@ -40,6 +41,8 @@ export interface Moved {
 const NAMED_FROM = 0.5;
 const LEADS_BY = 2;
 const PAIRS_SHOWN = 3;
+/** From here an answer stands without its belief. */
+const SURE_ANSWER = 0.95;
 /** Above these the odd hypotheses are spoken of. Judgement. */
 const OUTSIDE_SPOKEN = 0.25;
 const PAIRS_SPOKEN = 0.3;
@@ -111,12 +114,19 @@ function moves({ catalogue, hypotheses, answers }: Belief, first: string, second
       return {
         observable: id,
         question: observable.question,
-        answer: observable.outcomes[answer.indexOf(Math.max(...answer))]!.words,
+        answer: answerWords(observable, answer),
         bits_first_over_second: weight * Math.log2(likelihood[a]! / likelihood[b]!),
         bits_first_over_rest: weight * Math.log2(likelihood[a]! / mean),
       };
     })
     .sort((x, y) => Math.abs(y.bits_first_over_rest) - Math.abs(x.bits_first_over_rest));
+}
+
+/** The likeliest answer, and how far it is believed where it is not sure. */
+function answerWords({ outcomes }: Observable, answer: Float64Array): string {
+  const most = Math.max(...answer);
+  const words = outcomes[answer.indexOf(most)]!.words;
+  return most < SURE_ANSWER ? `${words} (believed to ${percent(most)})` : words;
 }
 
 function percent(p: number): string {

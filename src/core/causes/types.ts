@@ -11,6 +11,8 @@ export interface Observable {
   /** As a person would ask it at the bench. */
   question: string;
   outcomes: readonly Outcome[];
+  /** Of two outcomes, the one that 'yes' to the question means. */
+  yes?: string;
   /** How often each outcome is met when a fault does not touch this observable; same order as `outcomes`, adds to 1. Judgement. */
   untouched: readonly number[];
   /** Minutes to get the answer. Judgement. */
@@ -27,7 +29,9 @@ export interface Outcome {
 }
 
 export const OBSERVABLE_GROUPS = [
-  'run file',
+  'run level',
+  'run events',
+  'peaks',
   'ions',
   'current',
   'pressure',
@@ -35,8 +39,11 @@ export const OBSERVABLE_GROUPS = [
   'timing',
   'history',
   'trial',
+  'plan',
 ] as const;
 export type ObservableGroup = (typeof OBSERVABLE_GROUPS)[number];
+/** Kinds whose questions are each a measurement of its own: one trial says nothing about whether the next was done right. */
+export const SEPARATE_GROUPS: readonly ObservableGroup[] = ['history', 'trial', 'plan'];
 
 /**
  * none: only eyes and files. knob: a setting is turned, nothing is touched; lowering is always allowed. raise: a voltage,
@@ -52,6 +59,8 @@ export interface Fault {
   family: FaultFamily;
   /** Relative frequency in daily work; judgement, replaced by a bench's own history. */
   prior: number;
+  /** Its cure is a voltage or a position, which a settle session finds. */
+  settle?: true;
   /** Outcome id → relative weight, for every observable this fault changes. Outcomes left out share `UNSAID_SHARE`. */
   signs: Readonly<Record<string, Readonly<Record<string, number>>>>;
   /** Faults it is taken for, each with the observable that separates the two. */

@@ -9,21 +9,28 @@ export const HIGH_SUPPLY_V = 5000;
 /** The advised voltage is the best of those that stay under that limit; the two lie on grids of about this step. */
 const SAME_V = 0.01;
 
+/** A voltage that is steady in fewer of the draws is no advice. Judgement. */
+const LEAST_STEADY = 0.05;
+
 export interface AdviceBasis {
   supply_V: Estimate;
   advised_V: Estimate;
+  /** Share of the draws that are steady at the best voltage below the discharge limit. */
+  best_probability: number;
   below_minimum: BelowMinimum;
   /** Where a discharge may begin at the tip; null where none is expected. */
   discharge_V: Estimate | null;
 }
 
 export function adviceWithheld(basis: AdviceBasis): string | null {
-  const { supply_V, advised_V, below_minimum, discharge_V } = basis;
+  const { supply_V, advised_V, best_probability, below_minimum, discharge_V } = basis;
   if (supply_V.value <= 0)
     return 'the inlet potential alone is above what the tip should see: no supply of this polarity brings it there';
   if (supply_V.value > HIGH_SUPPLY_V) return `more than ${HIGH_SUPPLY_V} V would be needed`;
   if (below_minimum.verdict === 'below') return 'the flow is below the minimum at any voltage';
   if (discharge_V !== null && discharge_V.low < (1 - SAME_V) * advised_V.value)
     return `a discharge may begin from ${figure(discharge_V.low)} V at the tip, below the ${figure(advised_V.value)} V a cone-jet would want`;
+  if (best_probability < LEAST_STEADY)
+    return `no voltage short of a discharge is steady in more than ${Math.round(100 * LEAST_STEADY)} % of what is thought possible`;
   return null;
 }

@@ -102,6 +102,7 @@ function numbersFor(setup: Setup, belief: Belief): { numbers: PlanNumbers; condi
     advice_withheld: adviceWithheld({
       supply_V: supply.advised_supply_V,
       advised_V: windowed.advised_V,
+      best_probability: windowed.window.best_probability,
       below_minimum,
       discharge_V: windowed.window.discharge_V,
     }),

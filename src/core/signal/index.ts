@@ -1,5 +1,33 @@
 export type { Box, BoxOptions, BoxSearch } from './boxes.ts';
 export { boxes } from './boxes.ts';
+export {
+  type Bandwidth,
+  type BandwidthFrom,
+  bandwidthOfNoise,
+  bandwidthOfResistor,
+  type Decidability,
+  decidability,
+  frequencyText,
+  givenBandwidth,
+  onePole,
+  rateText,
+  UNKNOWN_BANDWIDTH,
+} from './current-bandwidth.ts';
+export { naturalFrequency, pulsationRange, rayleighShareAt, USUAL_PULSATION } from './current-pulsation.ts';
+export type { Pyramid, PyramidView } from './current-pyramid.ts';
+export { pyramidBuilder } from './current-pyramid.ts';
+export {
+  type AmplitudeDistribution,
+  type CurrentStatistics,
+  type CurrentStream,
+  type CurrentStreamOptions,
+  currentStream,
+  type Extremes,
+  type SlowCopy,
+  type Spectrogram,
+  windowFor,
+} from './current-stream.ts';
+export type { Bursts, Comb, CurrentWindow, Levels, Mains, Pulses } from './current-window.ts';
 export type { Dip } from './dips.ts';
 export { dips, NEIGHBOURHOOD_S } from './dips.ts';
 export type { EdgePair, EdgePairSearch } from './edge-pairs.ts';
@@ -10,6 +38,8 @@ export type { Fall, FallOptions, FallSearch } from './falls.ts';
 export { boxFalls } from './falls.ts';
 export type { FlickerStretch } from './flicker.ts';
 export { flickerStretches } from './flicker.ts';
+export type { JointFall, LoneJump } from './joint-edges.ts';
+export { jointFalls } from './joint-edges.ts';
 export type { Periodogram } from './lomb-scargle.ts';
 export { logChance, lombScargle } from './lomb-scargle.ts';
 export type { Ripple } from './ripples.ts';
@@ -18,3 +48,6 @@ export type { IndexWindows } from './running-quantile.ts';
 export { centredWindows, runningMedian, runningQuantile, slowMedian } from './running-quantile.ts';
 export type { ScanScatter } from './scan-scatter.ts';
 export { scanScatter } from './scan-scatter.ts';
+export { madSigmaInPlace, medianInPlace, select } from './select.ts';
+export type { LevelStep } from './steps.ts';
+export { levelSteps } from './steps.ts';

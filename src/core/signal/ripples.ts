@@ -1,12 +1,15 @@
 /**
- * Periodic changes in an unevenly sampled series: periodograms over windows of several lengths, each line judged against
- * the power around it, so that wandering and scatter that is not white raise the threshold. A line stands when chance
- * would show one as strong less than once in `false_hours`.
+ * Periodic changes in an unevenly sampled series: periodograms over windows of several lengths at every place, each line
+ * judged against the power around it, so that wandering and scatter that is not white raise the threshold. A line stands
+ * when chance would show one as strong less than `false_per_24h` times in 24 h; how many independent chances 24 h hold
+ * was found by resampling (CHANCES), not by a formula.
  * What it cannot do: a ripple that changes its period by more than one part in its number of periods smears; above half
  * of the scan rate a period is folded, and even scan times cannot tell it from the true one.
  */
-import { madSigma, median } from '../numeric/robust.ts';
+import { MAD_TO_SIGMA, madSigma, median, quantileOfSorted } from '../numeric/robust.ts';
+import { BLOCK, BlockSums } from './block-sums.ts';
 import { logChance, lombScargle } from './lomb-scargle.ts';
+import { slowMedian } from './running-quantile.ts';
 
 export interface Ripple {
   start_s: number;
@@ -19,32 +22,60 @@ export interface Ripple {
   aliases_s: number[];
 }
 
-/** Lengths of the windows [samples], the longest also standing for the whole of a shorter run. */
-const WINDOWS = [96, 384] as const;
-const LEAST_SAMPLES = 60;
-/** Windows start this often within one length: a ripple barely longer than a window still fills most of one. */
-const OVERLAP = 3;
-/** Frequencies are this many to one resolution step. */
+/**
+ * Windows in blocks of 16 samples, and how far apart they start. Short ones find twenty periods of four samples, long
+ * ones a slow or weak ripple. A ripple is seen best by the window it fills.
+ */
+const WINDOWS = {
+  short: [
+    { blocks: 4, step: 1 },
+    { blocks: 6, step: 1 },
+    { blocks: 9, step: 2 },
+  ],
+  long: [
+    { blocks: 16, step: 4 },
+    { blocks: 24, step: 6 },
+  ],
+} as const;
+type Kind = (typeof WINDOWS)['short' | 'long'][number];
+const LEAST_SAMPLES = WINDOWS.short[0].blocks * BLOCK;
+/** Frequencies are this many to one resolution step of the middle window of each sort. */
 const OVERSAMPLE = 3;
+const RESOLVED = { short: 6, long: 24 } as const;
 /**
  * Frequencies up to so many scan rates are searched where the scan times vary by more than UNEVEN of their interval: there
- * a ripple faster than the scans keeps a line of its own. Only in windows of at most FAST_SAMPLES, for the cost.
+ * a ripple faster than the scans keeps a line of its own. In short windows only, for the cost.
  */
 const FAST_RATES = 3;
 const UNEVEN = 0.03;
-const FAST_SAMPLES = 96;
+/**
+ * Chances in 24 h for each resolution step of the frequencies searched and each window's length of time, and kind of
+ * window: computed from shuffled scatter at the scan times of two tuning runs (windows overlap, hence above one).
+ */
+const CHANCES = 4;
 /** Of lines nearly as strong the slowest is told. */
 const AS_STRONG = 0.95;
 /** At least so many periods in a window. */
 const LEAST_PERIODS = 6;
-/** The power around a line: the median over frequencies so many resolution steps away on both sides. */
+/** The power around a line: its median and upper tail over frequencies so many resolution steps away on both sides. */
 const AROUND = { from: 2, to: 10 };
-/** Samples are cut at so many sigma: one dropout is no ripple, a sharp drip stays one. */
+const TAIL_SHARE = 0.9;
+/** Samples are cut at so many local sigma: one dropout is no ripple, a sharp drip stays one. */
 const CUT_SIGMAS = 3;
+const CUT_SAMPLES = 97;
+/** Short windows lose the running median over so many samples: longer than the slowest period they hold. */
+const COURSE_SAMPLES = 41;
 const DAY_S = 86_400;
 /** A frequency with this share of the line's power cannot be told from it. */
 const ALIAS_SHARE = 0.8;
 const ALIAS_RATES = 8;
+/** Samples worked on at once, for memory; parts overlap by the longest window. */
+const PART = 4096;
+
+interface Line extends Omit<Ripple, 'aliases_s'> {
+  first: number;
+  past: number;
+}
 
 export function ripples(
   time_s: ArrayLike<number>,
@@ -53,84 +84,154 @@ export function ripples(
 ): Ripple[] {
   const n = value.length;
   if (n < LEAST_SAMPLES) return [];
-  const found: Ripple[] = [];
-  const lengths = WINDOWS.filter((length, k) => k === 0 || length / n < 1.5 || n > WINDOWS[k - 1]!);
-  for (const length of lengths) {
-    const size = Math.min(length, n);
-    const step = Math.max(1, Math.floor(size / OVERLAP));
-    for (let from = 0; ; from += step) {
-      const first = Math.min(from, n - size);
-      const line = strongest(time_s, value, first, first + size, lengths.length, false_per_24h);
-      if (line) found.push(line);
-      if (first + size >= n) break;
-    }
-    if (size === n) break;
-  }
-  return merged(found);
-}
-
-function strongest(
-  time_s: ArrayLike<number>,
-  value: ArrayLike<number>,
-  first: number,
-  past: number,
-  kinds: number,
-  allowed: number,
-): Ripple | undefined {
-  const n = past - first;
-  const times = Float64Array.from({ length: n }, (_, i) => time_s[first + i]!);
-  const raw = Float64Array.from({ length: n }, (_, i) => value[first + i]!);
-  const span_s = times[n - 1]! - times[0]!;
-  if (!(span_s > 0)) return undefined;
-  const middle = median(raw);
-  const sigma = madSigma(raw);
-  if (!(sigma > 0)) return undefined;
-  const cut = raw.map((x) => Math.max(-CUT_SIGMAS * sigma, Math.min(CUT_SIGMAS * sigma, x - middle)));
+  const times = Float64Array.from(time_s);
   const gaps = Float64Array.from({ length: n - 1 }, (_, i) => times[i + 1]! - times[i]!);
   const interval_s = median(gaps);
-  if (!(interval_s > 0)) return undefined;
-  const from_Hz = LEAST_PERIODS / span_s;
+  const cut = cutSamples(times, value);
+  if (!(interval_s > 0) || !cut) return [];
   const uneven = madSigma(gaps) > UNEVEN * interval_s;
-  const to_Hz = uneven && n <= FAST_SAMPLES ? FAST_RATES / interval_s : 0.5 / interval_s;
-  const step_Hz = 1 / (OVERSAMPLE * span_s);
-  const count = Math.floor((to_Hz - from_Hz) / step_Hz) + 1;
-  if (!(count >= 8)) return undefined;
-  const { power, amplitude, frequency_Hz } = lombScargle(times, cut, from_Hz, step_Hz, count);
-  const excess = power.map((p) => -logChance(p, n));
-  // Chance lines in 24 h: independent frequencies of a window, windows in a day, kinds of windows.
-  const trials = ((count / OVERSAMPLE) * kinds * DAY_S * OVERLAP) / span_s;
-  const white = new Float64Array(count);
-  let bestExcess = 0;
-  for (let k = 0; k < count; k++) {
-    if (excess[k]! <= AS_STRONG * bestExcess) continue;
-    white[k] = excess[k]! / Math.max(1, around(excess, k) / Math.LN2);
-    bestExcess = Math.max(bestExcess, white[k]!);
+  const found: Line[] = [];
+  for (const sort of ['short', 'long'] as const) {
+    const kinds = WINDOWS[sort].filter(({ blocks }) => blocks * BLOCK <= n);
+    const shortest = kinds[0];
+    if (!shortest) continue;
+    const step_Hz = 1 / (OVERSAMPLE * RESOLVED[sort] * BLOCK * interval_s);
+    const from_Hz = LEAST_PERIODS / (kinds[kinds.length - 1]!.blocks * BLOCK * interval_s);
+    const to_Hz = (sort === 'short' && uneven ? FAST_RATES : 0.5) / interval_s;
+    const grid = { from_Hz, step_Hz, count: Math.floor((to_Hz - from_Hz) / step_Hz) + 1 };
+    const chances = CHANCES * DAY_S * to_Hz * (WINDOWS.short.length + WINDOWS.long.length);
+    // Slow wandering, seen at times that follow a pattern, looks like a fast ripple: short windows go without it.
+    const series = sort === 'short' ? withoutCourse(times, cut) : cut;
+    const search = { times, cut: series, chances, allowed: false_per_24h };
+    const overlap = WINDOWS.long[WINDOWS.long.length - 1]!.blocks * BLOCK;
+    for (let first = n % BLOCK; ; first += PART - overlap) {
+      const size = Math.min(PART, n - first);
+      const sums = new BlockSums(times, series, first, size, grid);
+      for (const kind of kinds) inWindows(search, sums, first, kind, found);
+      if (first + size >= n) break;
+    }
   }
-  let best = white.findIndex((value) => value > 0 && value >= AS_STRONG * bestExcess);
-  while (best >= 0 && best + 1 < count && white[best + 1]! > white[best]!) best++;
-  const chance = trials * Math.exp(-bestExcess);
-  if (best < 0 || chance > allowed) return undefined;
-  return {
-    start_s: times[0]!,
-    end_s: times[n - 1]!,
-    period_s: 1 / frequency_Hz[best]!,
-    amplitude: amplitude[best]!,
-    false_per_24h: chance,
-    aliases_s: aliases(times, cut, frequency_Hz[best]!, power[best]!),
-  };
+  return merged(found).map(({ first, past, ...line }) => ({
+    ...line,
+    aliases_s: aliases(times.subarray(first, past), cut.subarray(first, past), 1 / line.period_s),
+  }));
 }
 
-function around(excess: Float64Array, k: number): number {
-  const values: number[] = [];
-  for (let off = AROUND.from * OVERSAMPLE; off <= AROUND.to * OVERSAMPLE; off++) {
-    if (k - off >= 0) values.push(excess[k - off]!);
-    if (k + off < excess.length) values.push(excess[k + off]!);
+function withoutCourse(times: Float64Array, value: Float64Array): Float64Array {
+  const course = slowMedian(times, value, 0, COURSE_SAMPLES);
+  return value.map((x, i) => x - course[i]!);
+}
+
+/** Deviations larger than CUT_SIGMAS of the scatter around are cut; undefined for a series without scatter. */
+function cutSamples(times: Float64Array, value: ArrayLike<number>): Float64Array | undefined {
+  const n = value.length;
+  const middle = slowMedian(times, value, 0, CUT_SAMPLES);
+  const off = Float64Array.from({ length: n }, (_, i) => Math.abs(value[i]! - middle[i]!));
+  const around = slowMedian(times, off, 0, CUT_SAMPLES);
+  const whole = MAD_TO_SIGMA * median(off);
+  if (!(whole > 0)) return undefined;
+  return middle.map((centre, i) => {
+    const most = CUT_SIGMAS * MAD_TO_SIGMA * around[i]!;
+    return centre + Math.max(-most, Math.min(most, value[i]! - centre));
+  });
+}
+
+interface Search {
+  times: Float64Array;
+  cut: Float64Array;
+  /** Independent chances in 24 h, and false lines allowed in them. */
+  chances: number;
+  allowed: number;
+}
+
+function inWindows(search: Search, sums: BlockSums, offset: number, kind: Kind, found: Line[]): void {
+  const { times, chances, allowed } = search;
+  const n = kind.blocks * BLOCK;
+  const needed = Math.log(chances / allowed);
+  // Power from which white scatter alone would make a line.
+  const needed_power = 1 - Math.exp((-2 * needed) / (n - 3));
+  const power = new Float64Array(sums.count);
+  for (let block = 0; block + kind.blocks <= sums.blocks; block += kind.step) {
+    const first = offset + block * BLOCK;
+    const span_s = times[first + n - 1]! - times[first]!;
+    if (!(span_s > 0)) continue;
+    const from = Math.max(0, Math.ceil((LEAST_PERIODS / span_s - sums.from_Hz) / sums.step_Hz));
+    sums.power(block, block + kind.blocks, from, power);
+    const line = strongest(power, from, n, needed_power, 1 / (span_s * sums.step_Hz));
+    if (!line || line.excess < needed) continue;
+    const near_Hz = sums.from_Hz + line.at * sums.step_Hz;
+    const fit = finest(search, first, first + n, near_Hz, sums.step_Hz);
+    found.push({
+      start_s: times[first]!,
+      end_s: times[first + n - 1]!,
+      ...fit,
+      false_per_24h: chances * Math.exp(-line.excess),
+      first,
+      past: first + n,
+    });
   }
-  return values.length > 0 ? median(values) : 0;
+}
+
+/** The line that stands out most from the power around it; `steps` grid steps make one of resolution. */
+function strongest(
+  power: Float64Array,
+  from: number,
+  n: number,
+  least: number,
+  steps: number,
+): { at: number; excess: number } | undefined {
+  const white: { at: number; excess: number }[] = [];
+  let most = 0;
+  for (let k = from; k < power.length; k++) {
+    if (power[k]! < least) continue;
+    const excess = -logChance(power[k]!, n) / around(power, k, from, n, steps);
+    white.push({ at: k, excess });
+    most = Math.max(most, excess);
+  }
+  const slowest = white.findIndex(({ excess }) => excess >= AS_STRONG * most);
+  if (slowest < 0) return undefined;
+  let best = slowest;
+  while (white[best + 1]?.at === white[best]!.at + 1 && white[best + 1]!.excess > white[best]!.excess) best++;
+  return { at: white[best]!.at, excess: most };
+}
+
+/** How many times the power around a line exceeds that of white scatter: by its middle and by its upper tail. */
+function around(power: Float64Array, k: number, from: number, n: number, steps: number): number {
+  const values: number[] = [];
+  for (let off = Math.round(AROUND.from * steps); off <= AROUND.to * steps; off++) {
+    if (k - off >= from) values.push(power[k - off]!);
+    if (k + off < power.length) values.push(power[k + off]!);
+  }
+  if (values.length === 0) return 1;
+  const sorted = Float64Array.from(values).sort();
+  const times = (share: number): number =>
+    logChance(quantileOfSorted(sorted, sorted.length, share), n) / Math.log(1 - share);
+  return Math.max(1, times(0.5), times(TAIL_SHARE));
+}
+
+/** Period and amplitude between the steps of the grid. */
+function finest(
+  { times, cut }: Search,
+  first: number,
+  past: number,
+  near_Hz: number,
+  step_Hz: number,
+): { period_s: number; amplitude: number } {
+  const fit = lombScargle(
+    times.subarray(first, past),
+    cut.subarray(first, past),
+    near_Hz - step_Hz,
+    step_Hz / 4,
+    9,
+  );
+  let best = 0;
+  for (let i = 1; i < fit.power.length; i++) if (fit.power[i]! > fit.power[best]!) best = i;
+  return { period_s: 1 / fit.frequency_Hz[best]!, amplitude: fit.amplitude[best]! };
 }
 
 /** Frequencies |k fs ± f| whose own fit is nearly as good. */
-function aliases(times: Float64Array, value: Float64Array, frequency_Hz: number, power: number): number[] {
+function aliases(times: Float64Array, value: Float64Array, frequency_Hz: number): number[] {
+  const power = lombScargle(times, value, frequency_Hz, 1, 1).power[0]!;
   const rate_Hz = (times.length - 1) / (times[times.length - 1]! - times[0]!);
   const width_Hz = 1 / (times[times.length - 1]! - times[0]!);
   const found: number[] = [];
@@ -154,9 +255,9 @@ function aliases(times: Float64Array, value: Float64Array, frequency_Hz: number,
 }
 
 /** One ripple of the lines that overlap in time and agree in period; the least likely by chance stands for them. */
-function merged(found: Ripple[]): Ripple[] {
+function merged(found: Line[]): Line[] {
   found.sort((a, b) => a.false_per_24h - b.false_per_24h);
-  const kept: Ripple[] = [];
+  const kept: Line[] = [];
   for (const line of found) {
     const same = kept.find((other) => other.start_s < line.end_s && line.start_s < other.end_s);
     if (!same) {

@@ -5,7 +5,8 @@
  * An ion that is missing in a scan counts as lower than any value, so that a loss does not hide itself; where most are
  * missing there is no value.
  */
-import { madSigma, median } from '../../core/numeric/robust.ts';
+import { median } from '../../core/numeric/robust.ts';
+import { madSigmaInPlace, medianInPlace } from '../../core/signal/index.ts';
 import type { TrackBlock } from './ion-tracks.ts';
 
 /** An ion's slow course is its median over this time and at least three blocks. */
@@ -29,6 +30,8 @@ export interface BackgroundSeries {
   ions: BackgroundIon[];
   /** Slow course common to the ions that last: ln level of each block about their middle, and the block's middle time. */
   slow: { time_s: number; log: number; low: number; high: number }[];
+  /** The slow course that was taken out, as far as the lasting ions share it, at each scan; NaN for none. */
+  course: Float64Array;
   /** Middle number of ions. */
   count: number;
 }
@@ -79,6 +82,7 @@ export function backgroundSeries(blocks: readonly TrackBlock[], time_s: ArrayLik
       out.high[i] = combined(row, sigma, half, ids).value;
     }
   });
+  const slow = slowCourse(blocks, levels, courses);
   const ions = [...tally.values()].map((entry) => ({
     mz: entry.mz,
     presence: entry.seen / Math.max(1, n),
@@ -89,7 +93,8 @@ export function backgroundSeries(blocks: readonly TrackBlock[], time_s: ArrayLik
   return {
     ...out,
     ions,
-    slow: slowCourse(blocks, levels, time_s),
+    slow: slow.map(({ at, log, low, high }) => ({ time_s: courses[at]!.centre_s, log, low, high })),
+    course: drawn(blocks, slow, n),
     count: counts.length > 0 ? median(counts) : 0,
   };
 }
@@ -97,11 +102,21 @@ export function backgroundSeries(blocks: readonly TrackBlock[], time_s: ArrayLik
 /** Ions that stand in this share of the blocks carry the slow course. */
 const LASTING_SHARE = 0.75;
 
+interface SlowBlock {
+  /** Number of the block. */
+  at: number;
+  log: number;
+  low: number;
+  high: number;
+  /** Common part of the courses that are taken out of the ions. */
+  course: number;
+}
+
 function slowCourse(
   blocks: readonly TrackBlock[],
   levels: readonly BlockLevels[],
-  time_s: ArrayLike<number>,
-): BackgroundSeries['slow'] {
+  courses: readonly CourseWindow[],
+): SlowBlock[] {
   const met = new Map<number, { mz: number; logs: number[] }>();
   blocks.forEach((block, b) => {
     block.ids.forEach((id, c) => {
@@ -114,26 +129,46 @@ function slowCourse(
   if (lasting.length < LEAST_IONS) return [];
   const split = median(lasting.map(([, entry]) => entry.mz));
   const middles = new Map(lasting.map(([id, entry]) => [id, median(entry.logs)]));
-  const slow: BackgroundSeries['slow'] = [];
+  const slow: SlowBlock[] = [];
   blocks.forEach((block, b) => {
-    const offs: { off: number; high: boolean }[] = [];
+    const offs: { off: number; course: number; high: boolean }[] = [];
     block.ids.forEach((id, c) => {
       const middle = middles.get(id);
-      if (middle !== undefined) {
-        offs.push({ off: levels[b]!.middle[c]! - middle, high: block.mz[c]! > split });
-      }
+      if (middle === undefined) return;
+      offs.push({
+        off: levels[b]!.middle[c]! - middle,
+        course: courseOf(levels, courses, id, b) - middle,
+        high: block.mz[c]! > split,
+      });
     });
     const of = (high: boolean): number =>
       median(offs.filter((one) => one.high === high).map((one) => one.off));
     if (offs.length < LEAST_IONS) return;
     slow.push({
-      time_s: time_s[block.first + (block.scans >> 1)]!,
+      at: b,
       log: median(offs.map((one) => one.off)),
       low: of(false),
       high: of(true),
+      course: median(offs.map((one) => one.course)),
     });
   });
   return slow;
+}
+
+/** The common course drawn through the blocks' middles as each ion's own is. */
+function drawn(blocks: readonly TrackBlock[], slow: readonly SlowBlock[], n: number): Float64Array {
+  const out = new Float64Array(n).fill(Number.NaN);
+  const of = new Map(slow.map(({ at, course }) => [at, course]));
+  for (const { at, course } of slow) {
+    const { first, scans } = blocks[at]!;
+    const before = of.get(at - 1) ?? course;
+    const after = of.get(at + 1) ?? course;
+    for (let s = 0; s < scans; s++) {
+      const share = (s + 0.5) / scans - 0.5;
+      out[first + s] = share < 0 ? course - share * (before - course) : course + share * (after - course);
+    }
+  }
+  return out;
 }
 
 interface BlockLevels {
@@ -156,17 +191,20 @@ function blockLevels(block: TrackBlock): BlockLevels {
       if (!Number.isNaN(value)) values[count++] = value;
     }
     seen[c] = count;
-    middle[c] = median(values.subarray(0, count));
+    middle[c] = medianInPlace(values, count);
     column.set(block.ids[c]!, c);
   }
   return { middle, seen, column };
 }
 
+interface CourseWindow {
+  from: number;
+  to: number;
+  centre_s: number;
+}
+
 /** Blocks [from, to] around each block that make up its course, and the block's middle time. */
-function courseWindows(
-  blocks: readonly TrackBlock[],
-  time_s: ArrayLike<number>,
-): { from: number; to: number; centre_s: number }[] {
+function courseWindows(blocks: readonly TrackBlock[], time_s: ArrayLike<number>): CourseWindow[] {
   const centres = blocks.map((block) => time_s[block.first + (block.scans >> 1)] ?? 0);
   return blocks.map((_, b) => {
     let from = Math.max(0, b - 1);
@@ -177,32 +215,42 @@ function courseWindows(
   });
 }
 
+/** Slow course of an ion at the middle of a block; NaN outside the run. */
+function courseOf(
+  levels: readonly BlockLevels[],
+  courses: readonly CourseWindow[],
+  id: number,
+  at: number,
+): number {
+  const window = courses[at];
+  if (!window) return Number.NaN;
+  let count = 0;
+  for (let k = window.from; k <= window.to; k++) {
+    const c = levels[k]!.column.get(id);
+    if (c !== undefined) few[count++] = levels[k]!.middle[c]!;
+    if (count === few.length) break;
+  }
+  return count > 0 ? medianInPlace(few, count) : Number.NaN;
+}
+
+/** Blocks in a course: more would take scans every few milliseconds. */
+const few = new Float64Array(256);
+
 /** ln intensity less the slow course of each ion in block `b`, the course drawn straight between block middles. */
 function residuals(
   blocks: readonly TrackBlock[],
   levels: readonly BlockLevels[],
-  courses: readonly { from: number; to: number }[],
+  courses: readonly CourseWindow[],
   b: number,
 ): Float32Array {
   const block = blocks[b]!;
   const ids = block.ids.length;
   const residual = new Float32Array(block.scans * ids);
-  const values: number[] = [];
-  const courseOf = (id: number, at: number): number => {
-    const window = courses[at];
-    if (!window) return Number.NaN;
-    values.length = 0;
-    for (let k = window.from; k <= window.to; k++) {
-      const c = levels[k]!.column.get(id);
-      if (c !== undefined) values.push(levels[k]!.middle[c]!);
-    }
-    return values.length > 0 ? median(values) : Number.NaN;
-  };
   for (let c = 0; c < ids; c++) {
     const id = block.ids[c]!;
-    const own = courseOf(id, b);
-    const before = levels[b - 1]?.column.has(id) ? courseOf(id, b - 1) : own;
-    const after = levels[b + 1]?.column.has(id) ? courseOf(id, b + 1) : own;
+    const own = courseOf(levels, courses, id, b);
+    const before = levels[b - 1]?.column.has(id) ? courseOf(levels, courses, id, b - 1) : own;
+    const after = levels[b + 1]?.column.has(id) ? courseOf(levels, courses, id, b + 1) : own;
     for (let s = 0; s < block.scans; s++) {
       const share = (s + 0.5) / block.scans - 0.5;
       const course = share < 0 ? own - share * (before - own) : own + share * (after - own);
@@ -214,14 +262,14 @@ function residuals(
 
 function ionSigmas(residual: Float32Array, scans: number, ids: number): Float64Array {
   const sigma = new Float64Array(ids);
-  const values: number[] = [];
+  const values = new Float64Array(scans);
   for (let c = 0; c < ids; c++) {
-    values.length = 0;
+    let count = 0;
     for (let s = 0; s < scans; s++) {
       const value = residual[s * ids + c]!;
-      if (!Number.isNaN(value)) values.push(value);
+      if (!Number.isNaN(value)) values[count++] = value;
     }
-    sigma[c] = Math.hypot(values.length > 2 ? madSigma(values) : 1, COMMON_FLOOR);
+    sigma[c] = Math.hypot(count > 2 ? madSigmaInPlace(values, count) : 1, COMMON_FLOOR);
   }
   return sigma;
 }
@@ -264,24 +312,37 @@ function combined(
   return { value: middle + sum / used, error: (CUT_LOSS * Math.sqrt(squares)) / used };
 }
 
+/** Smallest value whose weight and that of all below it make up half; reorders both arrays. Selection by halves. */
 function weightedMedian(count: number, below: number, total: number): number {
-  // Insertion sort of both arrays: there are at most some eighty values.
-  for (let i = 1; i < count; i++) {
-    const v = value[i]!;
-    const w = weight[i]!;
-    let k = i - 1;
-    while (k >= 0 && value[k]! > v) {
-      value[k + 1] = value[k]!;
-      weight[k + 1] = weight[k]!;
-      k--;
-    }
-    value[k + 1] = v;
-    weight[k + 1] = w;
-  }
+  let low = 0;
+  let high = count - 1;
   let sum = below;
-  for (let i = 0; i < count; i++) {
-    sum += weight[i]!;
-    if (sum >= total / 2) return value[i]!;
+  while (low < high) {
+    const pivot = value[(low + high) >> 1]!;
+    let i = low;
+    let j = high;
+    while (i <= j) {
+      while (value[i]! < pivot) i++;
+      while (value[j]! > pivot) j--;
+      if (i > j) break;
+      const v = value[i]!;
+      const w = weight[i]!;
+      value[i] = value[j]!;
+      weight[i++] = weight[j]!;
+      value[j] = v;
+      weight[j--] = w;
+    }
+    // Up to j stand values no larger than the pivot, from i on no smaller ones, between them the pivot itself.
+    let left = 0;
+    for (let k = low; k <= j; k++) left += weight[k]!;
+    if (sum + left >= total / 2) {
+      high = j;
+      continue;
+    }
+    sum += left;
+    for (let k = j + 1; k < i; k++) sum += weight[k]!;
+    if (i - j > 1 && sum >= total / 2) return pivot;
+    low = i;
   }
-  return value[count - 1]!;
+  return value[Math.min(low, count - 1)]!;
 }

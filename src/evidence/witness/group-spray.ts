@@ -6,6 +6,7 @@ import type { FoundEvents } from '../run-events.ts';
 import type { LevelSeries } from '../run-level.ts';
 import type { RunEvent } from '../run-reading.ts';
 import { causeWords } from './cause-words.ts';
+import { sprayPerFill } from './per-fill.ts';
 import type { Witnesses, WitnessStream } from './run-witnesses.ts';
 import { boxSize } from './spray-falls.ts';
 import { type SprayFound, sprayReading } from './spray-reading.ts';
@@ -30,7 +31,7 @@ export function groupSpray(
   series: LevelSeries,
   log: Float64Array,
   found: FoundEvents,
-  context: { group: number; polarity: 'positive' | 'negative' | 'unknown' },
+  context: { group: number; polarity: 'positive' | 'negative' | 'unknown'; per_fill: boolean },
 ): GroupSpray | null {
   const position = new Map<number, number>();
   series.rows.forEach((row, i) => {
@@ -51,7 +52,10 @@ export function groupSpray(
     time_s[i] = series.time_s[last]!;
     level_log[i] = log[last]!;
   }
-  return joined(spraySeries(stream, time_s, level_log), at, series.time_s.length, found, context);
+  const spray = spraySeries(stream, time_s, level_log);
+  const fill_log = Float64Array.from(at, (i) => Math.log(series.injection_ms[Math.max(0, i)] ?? Number.NaN));
+  const followed = context.per_fill ? sprayPerFill(spray, fill_log) : spray;
+  return joined(followed, at, series.time_s.length, found, context);
 }
 
 /** The same from a spray series at hand: `at` gives the scan of the group for each of its scans, `count` their number. */

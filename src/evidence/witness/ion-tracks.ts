@@ -38,7 +38,8 @@ export class IonTracks {
   readonly #free = Int32Array.from({ length: MOST_TRACKS }, (_, i) => MOST_TRACKS - 1 - i);
   #freeCount = MOST_TRACKS;
   #nextId = 0;
-  readonly #log = new Float32Array(BLOCK_SCANS * MOST_TRACKS).fill(Number.NaN);
+  /** Intensity, 0 where the ion was not found. */
+  readonly #level = new Float32Array(BLOCK_SCANS * MOST_TRACKS);
   #scan = 0;
   #first = 0;
   #spareMz = new Float64Array(MOST_TRACKS);
@@ -46,25 +47,34 @@ export class IonTracks {
 
   take(list: PeakList, tolerance_ppm: number): void {
     const row = this.#scan * MOST_TRACKS;
+    const { mz: peaks, intensity, count } = list;
+    const tracks = this.#mz;
+    const slots = this.#slot;
+    const level = this.#level;
+    const hits = this.#hits;
+    const tracked = this.#count;
+    const share = tolerance_ppm * 1e-6;
     let j = 0;
-    for (let k = 0; k < this.#count; k++) {
-      const mz = this.#mz[k]!;
-      const reach = tolerance_ppm * 1e-6 * mz;
-      while (j < list.count && list.mz[j]! < mz - reach) j++;
+    for (let k = 0; k < tracked; k++) {
+      const mz = tracks[k]!;
+      const reach = share * mz;
+      const low = mz - reach;
+      const high = mz + reach;
+      while (j < count && peaks[j]! < low) j++;
       let best = -1;
       let off = reach;
-      for (let i = j; i < list.count && list.mz[i]! <= mz + reach; i++) {
-        const distance = Math.abs(list.mz[i]! - mz);
+      for (let i = j; i < count && peaks[i]! <= high; i++) {
+        const distance = Math.abs(peaks[i]! - mz);
         if (distance <= off) {
           off = distance;
           best = i;
         }
       }
       if (best < 0) continue;
-      const slot = this.#slot[k]!;
-      this.#log[row + slot] = Math.log(list.intensity[best]!);
-      this.#hits[slot] = this.#hits[slot]! + 1;
-      this.#mz[k] = mz + FOLLOW * (list.mz[best]! - mz);
+      const slot = slots[k]!;
+      level[row + slot] = intensity[best]!;
+      hits[slot] = hits[slot]! + 1;
+      tracks[k] = mz + FOLLOW * (peaks[best]! - mz);
     }
     if (this.#scan % OPEN_EVERY === 0) this.#open(list, tolerance_ppm, row);
     this.#scan++;
@@ -90,7 +100,7 @@ export class IonTracks {
       const slot = this.#free[--this.#freeCount]!;
       this.#id[slot] = this.#nextId++;
       this.#hits[slot] = 1;
-      this.#log[row + slot] = Math.log(list.intensity[i]!);
+      this.#level[row + slot] = list.intensity[i]!;
       this.#spareMz[out] = mz;
       this.#spareSlot[out++] = slot;
     }
@@ -124,8 +134,10 @@ export class IonTracks {
     }
     const log = new Float32Array(scans * kept.length);
     for (let s = 0; s < scans; s++) {
-      for (let c = 0; c < kept.length; c++)
-        log[s * kept.length + c] = this.#log[s * MOST_TRACKS + this.#slot[kept[c]!]!]!;
+      for (let c = 0; c < kept.length; c++) {
+        const level = this.#level[s * MOST_TRACKS + this.#slot[kept[c]!]!]!;
+        log[s * kept.length + c] = level > 0 ? Math.log(level) : Number.NaN;
+      }
     }
     this.blocks.push({
       first: this.#first,
@@ -142,7 +154,7 @@ export class IonTracks {
       this.#hits[slot] = 0;
     }
     this.#swap(out);
-    this.#log.fill(Number.NaN);
+    this.#level.fill(0, 0, scans * MOST_TRACKS);
     this.#first += scans;
     this.#scan = 0;
   }
@@ -151,9 +163,9 @@ export class IonTracks {
     let sum = 0;
     let count = 0;
     for (let s = 0; s < scans; s++) {
-      const value = this.#log[s * MOST_TRACKS + slot]!;
-      if (!Number.isNaN(value)) {
-        sum += value;
+      const level = this.#level[s * MOST_TRACKS + slot]!;
+      if (level > 0) {
+        sum += Math.log(level);
         count++;
       }
     }

@@ -5,7 +5,8 @@
  * (computed on real runs). Below LEAST_MATCHED peaks there is no value.
  */
 import { MAD_TO_SIGMA } from '../../core/numeric/robust.ts';
-import { type PeakList, STRONGEST, select } from './peak-list.ts';
+import { select } from '../../core/signal/index.ts';
+import { type PeakList, STRONGEST } from './peak-list.ts';
 
 /** With fewer pairs the standard error is itself unknown to a quarter. */
 export const LEAST_MATCHED = 20;
@@ -49,43 +50,90 @@ export class StrongPeaks {
 
 const ratio = new Float64Array(STRONGEST);
 const distance = new Float64Array(STRONGEST);
+const off = new Float64Array(STRONGEST);
 const work = new Float64Array(STRONGEST);
 
-/** `now` against `before`; peaks pair when each is the other's nearest, within `tolerance_ppm`. */
-export function pairGain(before: StrongPeaks, now: StrongPeaks, tolerance_ppm: number): PairGain {
-  let matched = 0;
-  let j = 0;
-  for (let i = 0; i < now.count; i++) {
-    const mz = now.mz[i]!;
-    while (j + 1 < before.count && Math.abs(before.mz[j + 1]! - mz) <= Math.abs(before.mz[j]! - mz)) j++;
-    if (j >= before.count) break;
-    const off = Math.abs(before.mz[j]! - mz);
-    if (off > tolerance_ppm * 1e-6 * mz) continue;
-    // Mutual: no other peak of this scan stands nearer to the partner.
-    if (i > 0 && Math.abs(now.mz[i - 1]! - before.mz[j]!) < off) continue;
-    if (i + 1 < now.count && Math.abs(now.mz[i + 1]! - before.mz[j]!) < off) continue;
-    ratio[matched] = now.log[i]! - before.log[j]!;
-    distance[matched++] = (1e6 * off) / mz;
-  }
+/**
+ * `now` against `before`; peaks pair when each is the other's nearest, within `tolerance_ppm`. The middle distance is
+ * found only where it is asked for.
+ */
+export function pairGain(
+  before: StrongPeaks,
+  now: StrongPeaks,
+  tolerance_ppm: number,
+  measured = true,
+): PairGain {
+  const matched = pairs(before, now, tolerance_ppm);
   if (matched < LEAST_MATCHED) return { ...none, matched };
   const half = matched >> 1;
-  const gain = middle(0, matched);
-  for (let k = 0; k < matched; k++) work[k] = Math.abs(ratio[k]! - gain);
-  const sigma = MAD_TO_SIGMA * select(work, matched, half);
-  for (let k = 0; k < matched; k++) work[k] = distance[k]!;
-  const distance_ppm = select(work, matched, half);
+  const gain = middle(ratio, 0, matched);
+  for (let k = 0; k < matched; k++) off[k] = Math.abs(ratio[k]! - gain);
+  const sigma = MAD_TO_SIGMA * middle(off, 0, matched);
   return {
     matched,
     gain,
     error: (MEDIAN_OVER_MEAN * sigma) / Math.sqrt(matched),
-    low: middle(0, half),
-    high: middle(half, matched),
-    distance_ppm,
+    low: middle(ratio, 0, half),
+    high: middle(ratio, half, matched),
+    distance_ppm: measured ? select(distance, matched, half) : Number.NaN,
   };
 }
 
-function middle(from: number, to: number): number {
-  const n = to - from;
-  for (let k = 0; k < n; k++) work[k] = ratio[from + k]!;
-  return select(work, n, n >> 1);
+/** Fills `ratio` and `distance`, rising in m/z; how many. */
+function pairs(before: StrongPeaks, now: StrongPeaks, tolerance_ppm: number): number {
+  const { mz: nowMz, log: nowLog, count } = now;
+  const { mz: thenMz, log: thenLog, count: then } = before;
+  if (then === 0) return 0;
+  const share = tolerance_ppm * 1e-6;
+  let matched = 0;
+  let j = 0;
+  for (let i = 0; i < count; i++) {
+    const mz = nowMz[i]!;
+    let off = Math.abs(thenMz[j]! - mz);
+    while (j + 1 < then) {
+      const next = Math.abs(thenMz[j + 1]! - mz);
+      if (next > off) break;
+      off = next;
+      j++;
+    }
+    if (off > share * mz) continue;
+    // Mutual: no other peak of this scan stands nearer to the partner.
+    const partner = thenMz[j]!;
+    if (i > 0 && Math.abs(nowMz[i - 1]! - partner) < off) continue;
+    if (i + 1 < count && Math.abs(nowMz[i + 1]! - partner) < off) continue;
+    ratio[matched] = nowLog[i]! - thenLog[j]!;
+    distance[matched++] = (1e6 * off) / mz;
+  }
+  return matched;
 }
+
+/**
+ * The value of middle rank (the upper of two). Values are counted into steps first and sought only within one: the
+ * branches of a selection over all of them cost several times more.
+ */
+function middle(values: Float64Array, from: number, to: number): number {
+  const rank = (to - from) >> 1;
+  let lowest = STEPS;
+  let highest = 0;
+  for (let k = from; k < to; k++) {
+    const step = Math.max(0, Math.min(STEPS - 1, (values[k]! - LEAST) * STEPS_PER_LOG)) | 0;
+    at[k] = step;
+    counts[step] = counts[step]! + 1;
+    lowest = Math.min(lowest, step);
+    highest = Math.max(highest, step);
+  }
+  let below = 0;
+  let step = lowest;
+  while (below + counts[step]! <= rank) below += counts[step++]!;
+  let held = 0;
+  for (let k = from; k < to; k++) if (at[k] === step) work[held++] = values[k]!;
+  counts.fill(0, lowest, highest + 1);
+  return select(work, held, rank - below);
+}
+
+/** Steps of 1/256 between ratios of e^-4 and e^4; what lies outside shares the outermost. */
+const STEPS = 2048;
+const LEAST = -4;
+const STEPS_PER_LOG = STEPS / (-2 * LEAST);
+const counts = new Uint16Array(STEPS);
+const at = new Uint16Array(STRONGEST);

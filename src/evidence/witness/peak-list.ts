@@ -4,9 +4,12 @@
  * A profile peak becomes the centre of mass and the sum of its three highest points: good for following one peak from
  * scan to scan, not an area.
  */
+import { select } from '../../core/signal/index.ts';
 
 /** Peaks whose ratio is followed from scan to scan. More add little: their common part is known to 2 % with 400. */
 export const STRONGEST = 400;
+/** Positive single-precision numbers stand in the order of their bits; of these the exponent and three more are kept. */
+const STEP_BITS = 20;
 
 export class PeakList {
   mz = new Float64Array(1024);
@@ -16,6 +19,9 @@ export class PeakList {
   readonly strong = new Int32Array(STRONGEST);
   strongCount = 0;
   #work = new Float64Array(1024);
+  #rounded = new Float32Array(1024);
+  #bits = new Uint32Array(this.#rounded.buffer);
+  readonly #steps = new Uint32Array(2 ** (32 - STEP_BITS));
 
   take(mz: Float64Array, intensity: Float64Array, profile: boolean): void {
     if (this.mz.length < mz.length) this.#grow(mz.length);
@@ -25,6 +31,8 @@ export class PeakList {
 
   #points(mz: Float64Array, intensity: Float64Array): number {
     const n = Math.min(mz.length, intensity.length);
+    const toMz = this.mz;
+    const toLevel = this.intensity;
     let count = 0;
     let last = Number.NEGATIVE_INFINITY;
     let sorted = true;
@@ -34,10 +42,10 @@ export class PeakList {
       if (!(level > 0 && at > 0 && level < Number.POSITIVE_INFINITY)) continue;
       if (at < last) sorted = false;
       last = at;
-      this.mz[count] = at;
-      this.intensity[count++] = level;
+      toMz[count] = at;
+      toLevel[count++] = level;
     }
-    if (!sorted) this.#sort(count);
+    if (!sorted) sortBy(toMz, toLevel, 0, count - 1);
     return count;
   }
 
@@ -67,12 +75,33 @@ export class PeakList {
     if (count <= STRONGEST) {
       for (; at < count; at++) strong[at] = at;
     } else {
-      const work = this.#work;
-      for (let i = 0; i < count; i++) work[i] = intensity[i]!;
-      const limit = select(work, count, count - STRONGEST);
+      const limit = this.#limit();
       for (let i = 0; i < count && at < STRONGEST; i++) if (intensity[i]! >= limit) strong[at++] = i;
     }
     this.strongCount = at;
+  }
+
+  /** Intensity of the weakest strong peak: counted into steps of an eighth of a power of two, sought only in one step. */
+  #limit(): number {
+    const { count, intensity } = this;
+    const work = this.#work;
+    const rounded = this.#rounded;
+    const bits = this.#bits;
+    const steps = this.#steps;
+    let highest = 0;
+    for (let i = 0; i < count; i++) {
+      rounded[i] = intensity[i]!;
+      const step = bits[i]! >>> STEP_BITS;
+      steps[step] = steps[step]! + 1;
+      highest = Math.max(highest, step);
+    }
+    let above = 0;
+    let step = highest;
+    while (above + steps[step]! < STRONGEST) above += steps[step--]!;
+    let held = 0;
+    for (let i = 0; i < count; i++) if (bits[i]! >>> STEP_BITS === step) work[held++] = intensity[i]!;
+    steps.fill(0, 0, highest + 1);
+    return select(work, held, held - (STRONGEST - above));
   }
 
   #grow(length: number): void {
@@ -80,37 +109,51 @@ export class PeakList {
     this.mz = new Float64Array(size);
     this.intensity = new Float64Array(size);
     this.#work = new Float64Array(size);
-  }
-
-  #sort(count: number): void {
-    const order = Array.from({ length: count }, (_, i) => i).sort((a, b) => this.mz[a]! - this.mz[b]!);
-    const mz = Float64Array.from(order, (i) => this.mz[i]!);
-    const intensity = Float64Array.from(order, (i) => this.intensity[i]!);
-    this.mz.set(mz);
-    this.intensity.set(intensity);
+    this.#rounded = new Float32Array(size);
+    this.#bits = new Uint32Array(this.#rounded.buffer);
   }
 }
 
-/** The value that stands at `rank` (0 the smallest) once sorted; reorders `values`. Hoare's selection. */
-export function select(values: Float64Array, count: number, rank: number): number {
-  let low = 0;
-  let high = count - 1;
-  while (low < high) {
-    const pivot = values[(low + high) >> 1]!;
+/** Both arrays from `from` to `to` in the order of the first. Quicksort, insertion for short pieces. */
+function sortBy(key: Float64Array, other: Float64Array, from: number, to: number): void {
+  let low = from;
+  let high = to;
+  while (high - low > SHORT) {
+    const pivot = key[(low + high) >> 1]!;
     let i = low;
     let j = high;
     while (i <= j) {
-      while (values[i]! < pivot) i++;
-      while (values[j]! > pivot) j--;
-      if (i <= j) {
-        const held = values[i]!;
-        values[i++] = values[j]!;
-        values[j--] = held;
-      }
+      while (key[i]! < pivot) i++;
+      while (key[j]! > pivot) j--;
+      if (i > j) break;
+      const heldKey = key[i]!;
+      const heldOther = other[i]!;
+      key[i] = key[j]!;
+      other[i++] = other[j]!;
+      key[j] = heldKey;
+      other[j--] = heldOther;
     }
-    if (rank <= j) high = j;
-    else if (rank >= i) low = i;
-    else break;
+    // The shorter side first, so that the depth stays at the logarithm.
+    if (j - low < high - i) {
+      sortBy(key, other, low, j);
+      low = i;
+    } else {
+      sortBy(key, other, i, high);
+      high = j;
+    }
   }
-  return values[rank]!;
+  for (let i = low + 1; i <= high; i++) {
+    const heldKey = key[i]!;
+    const heldOther = other[i]!;
+    let k = i - 1;
+    while (k >= low && key[k]! > heldKey) {
+      key[k + 1] = key[k]!;
+      other[k + 1] = other[k]!;
+      k--;
+    }
+    key[k + 1] = heldKey;
+    other[k + 1] = heldOther;
+  }
 }
+
+const SHORT = 24;

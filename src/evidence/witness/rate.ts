@@ -110,7 +110,7 @@ function sentences(found: {
     found.says === 'a rate'
       ? `The level is a rate: it falls as the fill time rises (slope ${slope} of ln level on ln fill time, -1 expected).`
       : found.says === 'counts per scan'
-        ? `The level counts the ions of a scan (slope ${slope}): under fill control it stays flat whatever the spray does; follow the fill time instead.`
+        ? `The level counts the ions of a scan (slope ${slope}): under fill control it stays flat whatever the spray does. Events and the spray factor were looked for in level over fill time.`
         : found.spread < LEAST_SPREAD
           ? 'Whether the level is a rate is not decided: the fill times hardly change. Decides: a stretch with and without sample.'
           : `Whether the level is a rate is not decided (slope ${slope} of ln level on ln fill time). Decides: the conversion's own description, or an infusion with two fill targets.`,

@@ -94,7 +94,8 @@ class Stream {
   take(row: number, list: PeakList): void {
     if (this.#count === this.#rows.length) this.#grow();
     this.#now.keep(list);
-    const pair = pairGain(this.#before, this.#now, this.#tolerance_ppm);
+    const learning = this.#learnt.length < LEARN_PAIRS;
+    const pair = pairGain(this.#before, this.#now, this.#tolerance_ppm, learning);
     const i = this.#count++;
     this.#rows[i] = row;
     this.#gain[i] = pair.gain;
@@ -102,7 +103,7 @@ class Stream {
     this.#low[i] = pair.low;
     this.#high[i] = pair.high;
     this.#matched[i] = pair.matched;
-    if (i > 0 && this.#learnt.length < LEARN_PAIRS) this.#learn(pair.distance_ppm, pair.matched);
+    if (i > 0 && learning) this.#learn(pair.distance_ppm, pair.matched);
     this.#tracks.take(list, this.#tolerance_ppm);
     [this.#before, this.#now] = [this.#now, this.#before];
   }

@@ -11,6 +11,7 @@ import { causeWords } from './cause-words.ts';
 import { knownBackground } from './known-background.ts';
 import { type SprayFall, sprayFalls } from './spray-falls.ts';
 import { halvesCorrelation, type SpraySeries } from './spray-series.ts';
+import { stepEvents } from './step-events.ts';
 
 /** Lines that chance shows less often than this in 24 h are told: ripples share the one false alarm a day with falls. */
 export const FALSE_PER_24H = 0.1;
@@ -21,7 +22,7 @@ const NOT_COMMON_R = 0.2;
 const SAG_DEEPEST = 0.7;
 const SAG_LEAST_S = 8;
 const LEAST_AMPLITUDE = 0.02;
-const LEAST_RIPPLE_SCANS = 60;
+const LEAST_RIPPLE_SCANS = 64;
 const MOST_IONS_TOLD = 40;
 
 /** In a shorter run eluting ions last as long as background ones: no ripple and no flicker is looked for. */
@@ -53,16 +54,20 @@ export function sprayReading(series: SpraySeries, context: SprayContext): SprayF
   const log = series.has_background ? series.background.log : series.course;
   const error = series.has_background ? series.background.error : wander(series);
   const found = sprayFalls(series);
-  const events = found.falls
+  const long = series.time_s.at(-1)! - series.time_s[0]! >= LASTING_S;
+  const steps = long ? lastingSteps(series, context, found.falls) : [];
+  // About its slow course a step is a saw tooth, whose foot looks like a shallow fall.
+  const falls = found.falls.filter((fall) => !steps.some((step) => footOf(step, fall, series)));
+  const events = falls
     .map((fall) => fallEvent(fall, series, context))
     .filter((event) => event.confidence >= TOLD);
-  const rest = quietScans(series, log, found.falls, context.silent);
-  const long = series.time_s.at(-1)! - series.time_s[0]! >= LASTING_S;
+  const rest = quietScans(series, log, falls, context.silent);
   const period = long ? periods(series, rest) : [];
   events.push(...period.map((line) => rippleEvent(line, context.group, rest.steps)));
   if (long) events.push(...flickers(series, rest, context.group));
+  events.push(...steps);
   const drift = driftEvent(series, context.group);
-  if (drift) events.push(drift);
+  if (drift && !steps.some((step) => explains(step, drift))) events.push(drift);
   const halves = halvesCorrelation(series);
   const gains = series.gain.filter((gain) => !Number.isNaN(gain));
   const errors = series.gain_error.filter((value) => !Number.isNaN(value));
@@ -98,6 +103,49 @@ export function sprayReading(series: SpraySeries, context: SprayContext): SprayF
   });
   reading.sentences.push(...sentences(reading, series, limits));
   return { reading, events, limits };
+}
+
+/** A step is none at the edge of a fall as deep, nor at a bare start or a loss at the end. */
+function lastingSteps(series: SpraySeries, context: SprayContext, falls: readonly SprayFall[]): RunEvent[] {
+  return stepEvents(series, context.group).filter(
+    (step) =>
+      !context.silent.some((span) => near(step, span.start_s, span.end_s)) &&
+      !falls.some((fall) => beside(step, fall, series) && fall.size_log > FOOT_SHARE * sizeOf(step)),
+  );
+}
+
+function footOf(step: RunEvent, fall: SprayFall, series: SpraySeries): boolean {
+  return beside(step, fall, series) && fall.size_log <= FOOT_SHARE * sizeOf(step);
+}
+
+function beside(step: RunEvent, fall: SprayFall, series: SpraySeries): boolean {
+  return near(step, series.time_s[fall.first]!, series.time_s[fall.past - 1]!);
+}
+
+function near(step: RunEvent, start_s: number, end_s: number): boolean {
+  return step.start_s < end_s + EDGE_S && start_s - EDGE_S < step.end_s;
+}
+
+function sizeOf(step: RunEvent): number {
+  return step.depth === null ? FOOT_LEAST_LOG : -Math.log(1 - step.depth);
+}
+
+const EDGE_S = 10;
+/** Share of a step beyond which a fall beside it is its own. Judgement: the foot of the saw tooth is half the step. */
+const FOOT_SHARE = 0.6;
+/** Taken for the size of a rise. */
+const FOOT_LEAST_LOG = 0.3;
+/** A step of at least this share of a drift within its time is what the drift is made of. Judgement. */
+const EXPLAINED = 0.6;
+
+function explains(step: RunEvent, drift: RunEvent): boolean {
+  return (
+    step.depth !== null &&
+    drift.depth !== null &&
+    step.start_s < drift.end_s + EDGE_S &&
+    drift.start_s - EDGE_S < step.end_s &&
+    Math.log(1 - step.depth) <= EXPLAINED * Math.log(1 - drift.depth)
+  );
 }
 
 /** A sum of gains is only known to what it wanders by. */
@@ -295,6 +343,8 @@ function durationFine(length_s: number): string {
 
 /** Shorter than elution peaks follow each other (they are 5–30 s wide). */
 const ELUTION_RHYTHM_S = 12;
+/** What elution and composition do to slower ripples is not white: chance has to be that much rarer. Judgement. */
+const SLOW_FALSE_PER_24H = 1e-4;
 
 function rippleEvent(line: PeriodReading, group: number, steps: boolean): RunEvent {
   const chance =
@@ -312,9 +362,11 @@ function rippleEvent(line: PeriodReading, group: number, steps: boolean): RunEve
       ? line.period_s < ELUTION_RHYTHM_S && line.false_per_24h < 1e-3
         ? 0.55
         : DOUBTED
-      : line.false_per_24h < 0.01
-        ? 0.8
-        : 0.6,
+      : line.period_s >= ELUTION_RHYTHM_S && line.false_per_24h > SLOW_FALSE_PER_24H
+        ? DOUBTED
+        : line.false_per_24h < 0.01
+          ? 0.8
+          : 0.6,
     confidence_basis: steps ? `${chance}; no background ions stand here` : chance,
     causes: causeWords('ripple', line.period_s, true),
     from: steps ? 'matched peaks' : 'background ions',
@@ -407,7 +459,7 @@ function usualInterval(time_s: Float64Array): number {
 }
 
 /** ln of the false alarms in 24 h allowed, over the trials in them: what a line has to overcome. */
-const RIPPLE_EXCESS = 14;
+const RIPPLE_EXCESS = 17;
 /** Scans of the longest window in which ripples are looked for. */
 const RIPPLE_SCANS = 384;
 

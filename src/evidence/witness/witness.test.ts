@@ -18,7 +18,11 @@ interface Factors {
   /** On all ions, and on all that are no background. */
   spray?: (t: number) => number;
   eluting?: (t: number) => number;
+  /** Fill of a scan over the usual one; the peaks are ions of a scan and follow it. */
+  fill?: (t: number) => number;
 }
+
+const FILL_MS = 20;
 
 /** 60 background ions and 60 eluting ones, each ion 15 % from scan to scan, all together GAIN_SD. */
 function made(seed: number, n: number, factors: Factors = {}): { reading: RunReading; witnesses: Witnesses } {
@@ -35,7 +39,8 @@ function made(seed: number, n: number, factors: Factors = {}): { reading: RunRea
   const witnesses = runWitnesses();
   const scans = Array.from({ length: n }, (_, row) => {
     const time_s = row * STEP_S;
-    const spray = (factors.spray?.(time_s) ?? 1) * stream.factor(GAIN_SD);
+    const fill = factors.fill?.(time_s) ?? 1;
+    const spray = (factors.spray?.(time_s) ?? 1) * stream.factor(GAIN_SD) * fill;
     const other = spray * (factors.eluting?.(time_s) ?? 1);
     const peaks = [
       ...background.map((ion) => ({ mz: ion.mz, level: ion.level * spray * stream.factor(0.15) })),
@@ -59,7 +64,8 @@ function made(seed: number, n: number, factors: Factors = {}): { reading: RunRea
       window_high: 1600,
     };
     witnesses.see(seen);
-    return { time_s, tic: peaks.reduce((sum, peak) => sum + peak.level, 0) };
+    const tic = peaks.reduce((sum, peak) => sum + peak.level, 0);
+    return { time_s, tic, ...(factors.fill ? { injection_ms: FILL_MS * fill } : {}) };
   });
   const seen = witnesses.finish();
   return { reading: readRun(madeRecord(scans), { witnesses: seen }), witnesses: seen };
@@ -111,6 +117,36 @@ describe('faults and false friends (small seeded version of the detection bench)
     const stream = randomStream(6, 'flicker');
     const flicker = (t: number): number => (between(t, 200, 260) ? (stream.unit() < 0.5 ? 0.65 : 1.3) : 1);
     expect(made(4, 320, { spray: flicker }).reading.events.map((event) => event.kind)).toContain('flicker');
+  });
+
+  test('a lasting fall of 30 % is a step and takes no minutes; a drift of the same size is no step', () => {
+    for (let seed = 1; seed <= 4; seed++) {
+      const { reading } = made(seed, 520, { spray: (t) => (t < 390 ? 1 : 0.7) });
+      const steps = reading.events.filter((event) => event.kind === 'step');
+      expect(steps).toHaveLength(1);
+      expect(Math.abs(steps[0]!.start_s - 390)).toBeLessThan(4 * STEP_S);
+      expect(Math.abs(steps[0]!.depth! - 0.3)).toBeLessThan(0.08);
+      expect(steps[0]!.common).toBe(true);
+      expect(steps[0]!.confidence).toBeGreaterThanOrEqual(0.5);
+      expect(reading.events.filter((event) => event.kind === 'drift')).toEqual([]);
+      expect(reading.trustworthy_share).toBeGreaterThan(0.98);
+      const slow = made(seed, 520, { spray: (t) => Math.exp((-0.36 * t) / 780) }).reading;
+      expect(slow.events.filter((event) => event.kind === 'step')).toEqual([]);
+    }
+  });
+
+  test('where peaks count the ions of a scan, a fill control that jitters is no fault, and a sag still is one', () => {
+    for (let seed = 1; seed <= 3; seed++) {
+      const jitter = randomStream(seed, 'fill jitter');
+      // Fills that follow a made elution slowly, and for a minute their own chance.
+      const fill = (t: number): number =>
+        (1 + 0.8 * Math.sin(t / 50)) ** 2 * 0.4 + 0.3 + (between(t, 200, 260) ? 0.4 * jitter.unit() : 0);
+      const sag = (t: number): number => (between(t, 320, 350) ? 0.6 : 1);
+      const quiet = made(seed, 320, { fill }).reading;
+      expect(quiet.groups[0]!.rate!.says).toBe('counts per scan');
+      expect(alarms(quiet)).toEqual([]);
+      expect(alarms(made(seed, 320, { fill, spray: sag }).reading)).toContain('sag');
+    }
   });
 
   test('a masked stretch takes no part', () => {

@@ -67,6 +67,11 @@ export function ReadingView({
           <Link className="target" href={`/bench/${runId}`}>
             The run on the bench
           </Link>
+        )}{' '}
+        {id && (
+          <Link className="target" href={`/explain?reading=${id}`}>
+            Explain this run
+          </Link>
         )}
       </p>
       {reading.groups.length > 0 && <TracePart id={id} reading={reading} />}

@@ -5,7 +5,9 @@ export const fault: Fault = {
   name: 'ageing of the emitter',
   family: 'tip',
   prior: 3,
+  settle: true,
   signs: {
+    age: { old: 8, middle: 2 },
     level: { lower: 7, usual: 3 },
     scatter: { usual: 5, larger: 5 },
     trend: { weeks: 9 },

@@ -5,7 +5,9 @@ export const fault: Fault = {
   name: 'aqueous start of the gradient',
   family: 'liquid composition',
   prior: 4,
+  settle: true,
   signs: {
+    'plan-voltage': { below: 6, inside: 4 },
     level: { lower: 6, usual: 4 },
     scatter: { larger: 8 },
     when: { start: 9.5 },

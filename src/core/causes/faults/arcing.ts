@@ -6,6 +6,8 @@ export const fault: Fault = {
   family: 'voltage and electrics',
   prior: 2,
   signs: {
+    'plan-voltage': { above: 5, inside: 5 },
+    'plan-distance': { near: 5, usual: 5 },
     level: { usual: 6, lower: 4 },
     scatter: { larger: 6, usual: 4 },
     shape: { spikes: 9 },

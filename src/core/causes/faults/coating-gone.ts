@@ -6,6 +6,7 @@ export const fault: Fault = {
   family: 'tip',
   prior: 2,
   signs: {
+    age: { old: 5, middle: 4 },
     level: { none: 5, lower: 5 },
     scatter: { larger: 8 },
     shape: { square: 5, step: 3, none: 2 },

@@ -6,6 +6,7 @@ export const fault: Fault = {
   family: 'tip',
   prior: 1,
   signs: {
+    age: { middle: 5, old: 5 },
     level: { lower: 9 },
     scatter: { larger: 5, usual: 5 },
     trend: { weeks: 9 },

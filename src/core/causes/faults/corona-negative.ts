@@ -6,6 +6,7 @@ export const fault: Fault = {
   family: 'voltage and electrics',
   prior: 3,
   signs: {
+    'plan-voltage': { above: 6, inside: 4 },
     level: { lower: 8 },
     scatter: { larger: 9 },
     'odd-ions': { air: 9.5 },

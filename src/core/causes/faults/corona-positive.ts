@@ -6,6 +6,7 @@ export const fault: Fault = {
   family: 'voltage and electrics',
   prior: 2,
   signs: {
+    'plan-voltage': { above: 6, inside: 4 },
     level: { lower: 7, usual: 3 },
     scatter: { larger: 7 },
     'odd-ions': { air: 9 },

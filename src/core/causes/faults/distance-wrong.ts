@@ -5,7 +5,9 @@ export const fault: Fault = {
   name: 'wrong distance to the inlet',
   family: 'position, gas, inlet',
   prior: 3,
+  settle: true,
   signs: {
+    'plan-distance': { near: 4, far: 4, usual: 2 },
     level: { lower: 6, higher: 2, usual: 2 },
     scatter: { usual: 5, larger: 5 },
     shape: { spikes: 4, none: 6 },

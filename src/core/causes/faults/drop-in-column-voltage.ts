@@ -5,7 +5,9 @@ export const fault: Fault = {
   name: 'voltage lost in the liquid before the tip',
   family: 'voltage and electrics',
   prior: 4,
+  settle: true,
   signs: {
+    'plan-voltage': { below: 6, inside: 4 },
     level: { lower: 6, usual: 4 },
     scatter: { larger: 8 },
     when: { end: 6, start: 2, fixed: 2 },

@@ -5,7 +5,9 @@ export const fault: Fault = {
   name: 'hanging drop',
   family: 'tip',
   prior: 4,
+  settle: true,
   signs: {
+    'plan-voltage': { below: 6, inside: 4 },
     level: { lower: 7, usual: 3 },
     scatter: { larger: 9 },
     shape: { sawtooth: 8, spikes: 2 },

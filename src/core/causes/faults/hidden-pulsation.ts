@@ -5,7 +5,10 @@ export const fault: Fault = {
   name: 'pulsation that looks fine',
   family: 'voltage and electrics',
   prior: 3,
+  settle: true,
   signs: {
+    'plan-voltage': { below: 5, inside: 5 },
+    'plan-flow': { below: 6, enough: 4 },
     level: { usual: 9 },
     scatter: { larger: 6, usual: 4 },
     shape: { none: 9 },

@@ -5,6 +5,7 @@ export const fault: Fault = {
   name: 'lateral offset, drift or a bent emitter',
   family: 'position, gas, inlet',
   prior: 5,
+  settle: true,
   signs: {
     level: { lower: 9 },
     scatter: { usual: 9.5 },

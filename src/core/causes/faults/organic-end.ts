@@ -5,7 +5,9 @@ export const fault: Fault = {
   name: 'organic end of the gradient (wash)',
   family: 'liquid composition',
   prior: 4,
+  settle: true,
   signs: {
+    'plan-voltage': { above: 6, inside: 4 },
     level: { higher: 6, usual: 4 },
     scatter: { larger: 8 },
     when: { end: 9.5 },

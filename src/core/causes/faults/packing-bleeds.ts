@@ -6,6 +6,7 @@ export const fault: Fault = {
   family: 'tip',
   prior: 1,
   signs: {
+    age: { old: 6, middle: 4 },
     level: { lower: 8 },
     scatter: { larger: 8 },
     shape: { square: 5, none: 4 },

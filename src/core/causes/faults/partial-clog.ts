@@ -6,6 +6,7 @@ export const fault: Fault = {
   family: 'liquid supply',
   prior: 6,
   signs: {
+    age: { middle: 6, old: 4 },
     level: { lower: 8, usual: 2 },
     scatter: { larger: 9 },
     shape: { square: 3, none: 3, wander: 2 },

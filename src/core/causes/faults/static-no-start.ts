@@ -6,6 +6,7 @@ export const fault: Fault = {
   family: 'liquid supply',
   prior: 2,
   signs: {
+    'plan-voltage': { below: 5, inside: 5 },
     level: { none: 9 },
     trend: { none: 8 },
     fill: { maximum: 8 },

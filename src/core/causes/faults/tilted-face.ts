@@ -5,7 +5,9 @@ export const fault: Fault = {
   name: 'tilted or ragged face, jet off axis',
   family: 'tip',
   prior: 2,
+  settle: true,
   signs: {
+    age: { fresh: 7, middle: 3 },
     level: { lower: 9 },
     scatter: { usual: 9 },
     trend: { none: 8 },

@@ -6,6 +6,7 @@ export const fault: Fault = {
   family: 'tip',
   prior: 4,
   signs: {
+    age: { fresh: 6, middle: 4 },
     level: { lower: 8, usual: 2 },
     scatter: { larger: 6, usual: 4 },
     trend: { sudden: 8 },

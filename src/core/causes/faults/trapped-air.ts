@@ -6,6 +6,7 @@ export const fault: Fault = {
   family: 'liquid supply',
   prior: 2,
   signs: {
+    age: { fresh: 6, middle: 4 },
     level: { usual: 5, lower: 4 },
     scatter: { larger: 6, usual: 4 },
     shape: { wander: 9, overshoot: 1 },

@@ -6,6 +6,7 @@ export const fault: Fault = {
   family: 'liquid supply',
   prior: 3,
   signs: {
+    age: { fresh: 7, middle: 3 },
     level: { usual: 6, lower: 4 },
     scatter: { usual: 9.5 },
     shape: { none: 9.5 },

@@ -5,7 +5,9 @@ export const fault: Fault = {
   name: 'voltage too high: tilted or several jets',
   family: 'voltage and electrics',
   prior: 5,
+  settle: true,
   signs: {
+    'plan-voltage': { above: 7, inside: 3 },
     level: { usual: 5, lower: 3, higher: 2 },
     scatter: { larger: 9 },
     shape: { step: 4, none: 4, wander: 2 },

@@ -5,7 +5,9 @@ export const fault: Fault = {
   name: 'voltage too low',
   family: 'voltage and electrics',
   prior: 6,
+  settle: true,
   signs: {
+    'plan-voltage': { below: 7, inside: 3 },
     level: { lower: 8, usual: 2 },
     scatter: { larger: 9.5 },
     shape: { ripple: 3, none: 4, spikes: 2, sawtooth: 2 },

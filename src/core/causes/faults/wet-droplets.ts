@@ -5,7 +5,9 @@ export const fault: Fault = {
   name: 'big droplets enter the inlet',
   family: 'position, gas, inlet',
   prior: 2,
+  settle: true,
   signs: {
+    'plan-distance': { near: 6, usual: 4 },
     level: { usual: 7, higher: 2, lower: 1 },
     scatter: { usual: 5, larger: 5 },
     shape: { spikes: 9.5 },

@@ -1,0 +1,109 @@
+import { appendFileSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, describe, expect, it } from 'vitest';
+import { settleSessionFrom } from '../contract/index.ts';
+import { onsetLaw } from '../core/settling/index.ts';
+import { packagePath } from './package-root.ts';
+import {
+  addReading,
+  levelFromTrace,
+  loadSettleDocument,
+  newSettleLog,
+  openSettleLog,
+  preparedSession,
+} from './settle.ts';
+import { loadSetupFile } from './setup-file.ts';
+
+const folder = mkdtempSync(join(tmpdir(), 'steadycone-settle-'));
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+const file = (name: string) => join(folder, name);
+const DOCUMENT = {
+  start: { voltage_V: 1500, distance_mm: 3 },
+  axes: { voltage_V: { low: 900, high: 2400, step: 10 } },
+  supply_limit_V: 3000,
+};
+const AT = { voltage_V: 1500, distance_mm: 3, lateral_x_mm: 0, lateral_y_mm: 0, angle_deg: 0 };
+
+describe('the log of a session', () => {
+  it('keeps what was written and begins no second session over it', async () => {
+    const path = file('a.log');
+    await newSettleLog(path, settleSessionFrom(DOCUMENT), new Date('2030-01-02T03:04:05Z'));
+    await addReading(path, { time_s: 10, at: AT, level: 2e6, scatter_percent: 4, seen: ['tilted'] });
+    const { session, began } = await openSettleLog(path);
+    expect(began.toISOString()).toBe('2030-01-02T03:04:05.000Z');
+    expect(session.readings).toEqual([
+      { time_s: 10, at: AT, level: 2e6, scatter_percent: 4, seen: ['tilted'] },
+    ]);
+    await expect(newSettleLog(path, settleSessionFrom(DOCUMENT))).rejects.toThrow(
+      'a file that does not exist yet',
+    );
+  });
+
+  it('loses only the line that was being written in a crash, says so, and goes on', async () => {
+    const path = file('crash.log');
+    await newSettleLog(path, settleSessionFrom(DOCUMENT));
+    for (let k = 0; k < 3; k++) await addReading(path, { time_s: 20 * k, at: AT, level: 1 + k });
+    const whole = readFileSync(path, 'utf8');
+    const last = whole.lastIndexOf('\n', whole.length - 2) + 1;
+    let cuts = 0;
+    for (let cut = last + 1; cut < whole.length - 1; cut += 7) {
+      writeFileSync(path, whole.slice(0, cut));
+      const { session, warnings } = await openSettleLog(path);
+      expect(session.readings).toHaveLength(2);
+      expect(warnings.join(' ')).toContain('take that reading again');
+      cuts++;
+    }
+    expect(cuts).toBeGreaterThan(10);
+    await addReading(path, { time_s: 70, at: AT, level: 9 });
+    const { session, warnings } = await openSettleLog(path);
+    expect(session.readings.map(({ level }) => level)).toEqual([1, 2, 9]);
+    expect(warnings).toEqual([]);
+    // A whole last line that only lacks its end is kept.
+    writeFileSync(path, whole.slice(0, -1));
+    await addReading(path, { time_s: 80, at: AT, level: 7 });
+    expect((await openSettleLog(path)).session.readings.map(({ level }) => level)).toEqual([1, 2, 3, 7]);
+  });
+
+  it('refuses a line that is broken in the middle, with its number', async () => {
+    const path = file('broken.log');
+    await newSettleLog(path, settleSessionFrom(DOCUMENT));
+    appendFileSync(path, '{"reading": oops}\n');
+    await addReading(path, { time_s: 1, at: AT, level: 1 });
+    await expect(openSettleLog(path)).rejects.toThrow('broken.log, line 2');
+  });
+});
+
+describe('a session document', () => {
+  it('names every fault at once', () => {
+    const wrong = {
+      ...DOCUMENT,
+      start: { voltage_V: 3500, distance_mm: 3 },
+      axes: { voltage_V: { low: 2400, high: 900, step: 10 } },
+    };
+    expect(() => settleSessionFrom(wrong)).toThrow(/axes\.voltage_V\.high[\s\S]*start\.voltage_V/);
+    expect(() => settleSessionFrom({ ...DOCUMENT, axes: {} })).toThrow('missing axes');
+  });
+
+  it('takes onset over distance, flow and polarity from the plan of its set-up', async () => {
+    const document = await loadSettleDocument(packagePath('examples/settle-harbour.yaml'));
+    document.setup = await loadSetupFile(packagePath('examples/gradient-proteomics.yaml'));
+    const session = preparedSession(document);
+    expect(session.flow_nL_min).toBe(300);
+    const rows = session.onset!.rows!;
+    expect(rows).toHaveLength(5);
+    for (const [k, row] of rows.entries())
+      if (k > 0) expect(row.onset_V).toBeGreaterThan(rows[k - 1]!.onset_V);
+    expect(session.discharge_limit_V).toBeGreaterThan(session.start.voltage_V);
+    expect(Number.isFinite(onsetLaw(session).base(2, 0))).toBe(true);
+  });
+});
+
+it('reads level and scatter from the last column of a trace', async () => {
+  const path = file('trace.txt');
+  const rows = ['time level', ...Array.from({ length: 21 }, (_, k) => `${k} ${100 + (k % 3) - 1}`)];
+  writeFileSync(path, rows.join('\n'));
+  const { level, scatter_percent } = await levelFromTrace(path);
+  expect(level).toBe(100);
+  expect(scatter_percent).toBeCloseTo(1.48, 2);
+});

@@ -1,0 +1,242 @@
+/**
+ * A settle session as a file: one JSON document a line, the session first, then one line for each reading, only ever appended
+ * and flushed before the advice is given. A crash loses at most the line that was being written, which is said and left out.
+ */
+import { open, readFile, stat } from 'node:fs/promises';
+import { basename } from 'node:path';
+import { LineCounter, parseDocument } from 'yaml';
+import { type SettleDocument, settleReadingFrom, settleSessionFrom } from '../contract/index.ts';
+import { InputError, inputError } from '../core/errors.ts';
+import { madSigma, median } from '../core/numeric/robust.ts';
+import { fromSetup, type SettleReading, type SettleSession } from '../core/settling/index.ts';
+import type { Setup } from '../core/setup.ts';
+import { readOneRun } from './read-and-keep.ts';
+
+export interface SettleLog {
+  path: string;
+  began: Date;
+  session: SettleSession;
+  setup?: Setup;
+  warnings: string[];
+}
+
+const FORMAT = 1;
+const BYTES_MAX = 16 * 1024 * 1024;
+const EXPECTED = 'a settle log; `steadycone settle new LOG --session FILE` begins one';
+/** Fewer numbers give no scatter. */
+const LEAST_POINTS = 5;
+
+/** A session document from a YAML or JSON file, the set-up from its own file where one is given. */
+export async function loadSettleDocument(path: string): Promise<SettleDocument> {
+  return settleSessionFrom(documentFrom(await textOf(path, 'session file'), 'session document'));
+}
+
+/** The session with what its set-up's plan tells of it; what the person stated wins. */
+export function preparedSession({ session, setup, followGradient }: SettleDocument): SettleSession {
+  if (setup === undefined) return session;
+  const { onset, discharge_limit_V, onset_course } = fromSetup(setup, session, followGradient);
+  const flow = session.flow_nL_min ?? (setup.feed.kind === 'pumped' ? setup.feed.flow_nL_min : undefined);
+  return {
+    ...session,
+    polarity: setup.polarity,
+    onset: session.onset ?? onset,
+    ...(flow === undefined ? {} : { flow_nL_min: flow }),
+    ...limitOf(session, discharge_limit_V),
+    ...courseOf(session, onset_course),
+  };
+}
+
+function limitOf(session: SettleSession, fromPlan: number | undefined): Partial<SettleSession> {
+  const limit = session.discharge_limit_V ?? fromPlan;
+  if (limit === undefined) return {};
+  if (session.start.voltage_V > limit)
+    throw inputError(
+      'out of range',
+      'start.voltage_V',
+      `${session.start.voltage_V} V`,
+      `at most ${limit} V, where the plan of this set-up expects a discharge, or a discharge_limit_V of your own`,
+    );
+  return { discharge_limit_V: limit };
+}
+
+function courseOf(
+  session: SettleSession,
+  fromPlan: SettleSession['onset_course'],
+): Pick<SettleSession, 'onset_course'> {
+  const course = session.onset_course ?? fromPlan;
+  return course === undefined ? {} : { onset_course: course };
+}
+
+/** Begins a log; never over another file. */
+export async function newSettleLog(
+  path: string,
+  document: SettleDocument,
+  now: Date = new Date(),
+): Promise<SettleLog> {
+  const { readings: _, ...session } = preparedSession(document);
+  const { setup } = document;
+  const head = {
+    settle: FORMAT,
+    began: now.toISOString(),
+    session,
+    ...(setup === undefined ? {} : { setup }),
+  };
+  const file = await open(path, 'wx').catch((error: NodeJS.ErrnoException) => {
+    throw error.code === 'EEXIST'
+      ? inputError('invalid', 'settle log', path, 'a file that does not exist yet')
+      : inputError('invalid', 'settle log', `${path} (${error.code ?? 'unknown'})`, 'a place you may write');
+  });
+  try {
+    await file.writeFile(`${JSON.stringify(head)}\n`);
+    await file.sync();
+  } finally {
+    await file.close();
+  }
+  return openSettleLog(path);
+}
+
+export async function openSettleLog(path: string): Promise<SettleLog> {
+  const text = await textOf(path, 'settle log');
+  const whole = text.endsWith('\n');
+  const lines = text.split('\n').filter((line) => line.trim() !== '');
+  const warnings: string[] = [];
+  const parsed: unknown[] = [];
+  for (const [k, line] of lines.entries()) {
+    try {
+      parsed.push(JSON.parse(line));
+    } catch {
+      if (k === lines.length - 1 && !whole && k > 0)
+        warnings.push(
+          'The last line is cut off (a crash while it was written): it is left out, take that reading again.',
+        );
+      else
+        throw inputError(
+          'invalid',
+          'settle log',
+          `${basename(path)}, line ${k + 1}`,
+          'one JSON document a line',
+        );
+    }
+  }
+  const head = headFrom(parsed[0], path);
+  const readings = parsed.slice(1).map((entry, k) => {
+    const reading =
+      entry !== null && typeof entry === 'object' && 'reading' in entry ? entry.reading : undefined;
+    if (reading === undefined)
+      throw inputError(
+        'invalid',
+        'settle log',
+        `${basename(path)}, line ${k + 2}`,
+        'an entry with a reading',
+      );
+    return settleReadingFrom(reading);
+  });
+  const late = readings.findIndex((r, k) => k > 0 && r.time_s < readings[k - 1]!.time_s);
+  if (late > 0) warnings.push(`Reading ${late + 1} is earlier than the one before it.`);
+  return { path, ...head, session: { ...head.session, readings }, warnings };
+}
+
+function headFrom(head: unknown, path: string): { began: Date; session: SettleSession; setup?: Setup } {
+  if (head === null || typeof head !== 'object' || !('settle' in head) || !('session' in head))
+    throw inputError('invalid', 'settle log', basename(path), EXPECTED);
+  if (head.settle !== FORMAT)
+    throw inputError('unknown', 'settle log version', String(head.settle), `version ${FORMAT}`);
+  const began = new Date('began' in head ? String(head.began) : '');
+  if (Number.isNaN(began.getTime()))
+    throw inputError('invalid', 'began', 'no time', 'an ISO time in the first line');
+  const inner: object = typeof head.session === 'object' && head.session !== null ? head.session : {};
+  const document = settleSessionFrom('setup' in head ? { ...inner, setup: head.setup } : inner);
+  const { session, setup } = document;
+  return { began, session, ...(setup === undefined ? {} : { setup }) };
+}
+
+/** Appends one reading and flushes it to the disk before it returns; a cut last line is taken away first. */
+export async function addReading(
+  path: string,
+  reading: SettleReading,
+  when: Date = new Date(),
+): Promise<void> {
+  const checked = settleReadingFrom(reading);
+  const text = await textOf(path, 'settle log');
+  const file = await open(path, 'r+');
+  try {
+    // A line without its end was never acknowledged unless it is whole JSON.
+    let size = Buffer.byteLength(text);
+    let lead = '';
+    if (!text.endsWith('\n')) {
+      const from = text.lastIndexOf('\n') + 1;
+      if (isJson(text.slice(from))) lead = '\n';
+      else size = Buffer.byteLength(text.slice(0, from));
+      await file.truncate(size);
+    }
+    await file.write(`${lead}${JSON.stringify({ reading: checked, when: when.toISOString() })}\n`, size);
+    await file.sync();
+  } finally {
+    await file.close();
+  }
+}
+
+/** Level and scatter of a run file: the middle of the main group's level, and its scatter from scan to scan. */
+export async function levelFromRun(path: string): Promise<{ level: number; scatter_percent?: number }> {
+  const { reading } = await readOneRun(path);
+  const group = reading.groups[reading.main_group];
+  if (group === undefined || group.series.level.length === 0)
+    throw inputError('missing', 'MS1 scans', basename(path), 'a run with at least one MS1 scan');
+  const scatter = group.scan_scatter ?? group.scatter;
+  return {
+    level: median(group.series.level),
+    ...(scatter === null ? {} : { scatter_percent: Number((100 * scatter).toFixed(2)) }),
+  };
+}
+
+/** Level and scatter of a text trace: one row a moment, the last number of a row is the level; rows without numbers are skipped. */
+export async function levelFromTrace(path: string): Promise<{ level: number; scatter_percent?: number }> {
+  const levels = (await textOf(path, 'trace')).split('\n').flatMap((line) => {
+    const cells = line.trim().split(/[\s,;]+/);
+    const last = Number(cells.at(-1));
+    return line.trim() === '' || !Number.isFinite(last) ? [] : [last];
+  });
+  if (levels.length === 0)
+    throw inputError('missing', 'levels', basename(path), 'rows that end with a number');
+  const level = median(levels);
+  if (levels.length < LEAST_POINTS || !(level > 0)) return { level: Math.max(0, level) };
+  return { level, scatter_percent: Number(((100 * madSigma(levels)) / level).toFixed(2)) };
+}
+
+function isJson(line: string): boolean {
+  try {
+    JSON.parse(line);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+function documentFrom(text: string, what: string): unknown {
+  const lines = new LineCounter();
+  try {
+    const parsed = parseDocument(text, { lineCounter: lines, prettyErrors: false });
+    const error = parsed.errors[0];
+    if (error === undefined) return parsed.toJS();
+    const { line } = lines.linePos(error.pos[0]);
+    throw inputError('invalid', what, `line ${line}, ${error.message.split('\n')[0]}`, 'YAML or JSON');
+  } catch (error) {
+    if (error instanceof InputError) throw error;
+    throw inputError('invalid', what, error instanceof Error ? error.message : String(error), 'YAML or JSON');
+  }
+}
+
+async function textOf(path: string, what: string): Promise<string> {
+  const fault = (error: NodeJS.ErrnoException) =>
+    error.code === 'ENOENT' || error.code === 'ENOTDIR'
+      ? inputError('missing', what, path, what === 'settle log' ? EXPECTED : 'a file that exists')
+      : inputError('invalid', what, `${path} (${error.code ?? error.message})`, 'a file you may read');
+  const { size } = await stat(path).catch((error) => {
+    throw fault(error);
+  });
+  if (size > BYTES_MAX)
+    throw inputError('out of range', what, `${basename(path)}, ${size} bytes`, 'at most 16 MB');
+  return readFile(path, 'utf8').catch((error) => {
+    throw fault(error);
+  });
+}

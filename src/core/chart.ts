@@ -1,0 +1,128 @@
+/** The parts that charts of marks share: axes with ticks, curves, bands, uprights. No data, no science. */
+import { type Mark, px, roundStep, words } from './picture.ts';
+
+export interface Axes {
+  x: (value: number) => number;
+  y: (value: number) => number;
+  /** Edges of the field in pixels. */
+  left: number;
+  right: number;
+  top: number;
+  bottom: number;
+  logY: boolean;
+}
+
+export interface AxesSpec {
+  width: number;
+  height: number;
+  x: readonly [number, number];
+  y: readonly [number, number];
+  /** Where the field begins, when charts stand below each other. */
+  top?: number;
+  /** A logarithmic ordinate; both ends above zero. */
+  logY?: boolean;
+}
+
+const LEFT = 64;
+const RIGHT = 14;
+const TOP = 14;
+const BOTTOM = 44;
+/** Room for a tick's name. */
+const TICK_PX = 130;
+const TICK_ROWS_PX = 44;
+
+export function chartAxes({ width, height, x, y, top = 0, logY = false }: AxesSpec): Axes {
+  const scale = ([low, high]: readonly [number, number], from: number, to: number) => {
+    const span = high - low || 1;
+    return (value: number) => from + ((value - low) / span) * (to - from);
+  };
+  const field = { left: LEFT, right: width - RIGHT, top: top + TOP, bottom: top + height - BOTTOM };
+  const linear = scale(logY ? [Math.log(y[0]), Math.log(y[1])] : y, field.bottom, field.top);
+  const across = scale(x, field.left, field.right);
+  return { ...field, logY, x: across, y: logY ? (v) => linear(Math.log(v)) : linear };
+}
+
+/** Both axes with their ticks; names say quantity and unit. */
+export function chartFrame(
+  axes: Axes,
+  x: readonly [number, number],
+  y: readonly [number, number],
+  names: { x: string; y: string },
+  text: (value: number) => string = (value) => `${Number(value.toPrecision(4))}`,
+): Mark[] {
+  const { left, right, top, bottom } = axes;
+  const marks: Mark[] = [
+    { shape: 'path', at: { d: `M${left} ${px(top)}V${px(bottom)}H${px(right)}`, class: 'd-dim' } },
+  ];
+  for (const v of chartTicks(x, Math.max(2, Math.floor((right - left) / TICK_PX)))) {
+    marks.push({ shape: 'path', at: { d: `M${px(axes.x(v))} ${px(bottom)}v5`, class: 'd-dim' } });
+    marks.push(
+      words(axes.x(v), bottom + 20, `${Number(v.toPrecision(6))}`, {
+        class: 'd-text-soft',
+        'text-anchor': 'middle',
+      }),
+    );
+  }
+  const rows = Math.max(2, Math.floor((bottom - top) / TICK_ROWS_PX));
+  for (const v of axes.logY ? logTicks(y, rows) : chartTicks(y, rows)) {
+    marks.push({ shape: 'path', at: { d: `M${left - 5} ${px(axes.y(v))}h5`, class: 'd-dim' } });
+    marks.push(words(left - 8, axes.y(v) + 5, text(v), { class: 'd-text-soft', 'text-anchor': 'end' }));
+  }
+  marks.push(words(right, bottom + 38, names.x, { class: 'd-text-soft', 'text-anchor': 'end' }));
+  marks.push(words(left + 4, top + 12, names.y, { class: 'd-text-soft d-halo' }));
+  return marks;
+}
+
+export function chartLine(axes: Axes, x: ArrayLike<number>, y: ArrayLike<number>, name = 'd-trace'): Mark {
+  let d = '';
+  for (let k = 0; k < x.length; k++) d += `${k === 0 ? 'M' : 'L'}${px(axes.x(x[k]!))} ${px(axes.y(y[k]!))}`;
+  return { shape: 'path', at: { d, class: name, fill: 'none' } };
+}
+
+/** The region between two curves; `fill` is a class or a pattern's address. */
+export function chartBand(
+  axes: Axes,
+  x: ArrayLike<number>,
+  low: ArrayLike<number>,
+  high: ArrayLike<number>,
+  fill: string,
+  tip?: string,
+): Mark {
+  let d = '';
+  for (let k = 0; k < x.length; k++)
+    d += `${k === 0 ? 'M' : 'L'}${px(axes.x(x[k]!))} ${px(axes.y(high[k]!))}`;
+  for (let k = x.length - 1; k >= 0; k--) d += `L${px(axes.x(x[k]!))} ${px(axes.y(low[k]!))}`;
+  return {
+    shape: 'path',
+    at: { d: `${d}Z`, ...(fill.startsWith('url(') ? { fill } : { class: fill }) },
+    ...(tip === undefined ? {} : { tip }),
+  };
+}
+
+export function chartUpright(axes: Axes, at: number, label: string, name = 'd-ink'): Mark[] {
+  const x = px(axes.x(at));
+  return [
+    { shape: 'path', at: { d: `M${x} ${px(axes.top)}V${px(axes.bottom)}`, class: name } },
+    words(x + 6, axes.top + 14, label, { class: 'd-text d-halo' }),
+  ];
+}
+
+/** Whole decades, with 2 and 5 between them where there is room. */
+function logTicks([low, high]: readonly [number, number], wanted: number): number[] {
+  const decades = Math.log10(high / low);
+  const leads = decades * 3 <= wanted ? [1, 2, 5] : [1];
+  const found: number[] = [];
+  for (let power = Math.floor(Math.log10(low)); power <= Math.log10(high); power++)
+    for (const lead of leads) {
+      const v = lead * 10 ** power;
+      if (v >= low && v <= high) found.push(v);
+    }
+  return found;
+}
+
+export function chartTicks([low, high]: readonly [number, number], wanted: number): number[] {
+  const step = roundStep((high - low) / wanted);
+  const found: number[] = [];
+  for (let v = Math.ceil(low / step) * step; v <= high + 1e-9 * step; v += step) found.push(v);
+  return found;
+}

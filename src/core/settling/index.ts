@@ -1,0 +1,16 @@
+export { advise, type Decision, MOST_RAISE_V } from './advise.ts';
+export { type FromPlan, fromSetup } from './from-setup.ts';
+export {
+  type HandOver,
+  handOver,
+  handOverHtml,
+  handOverText,
+  marginWords,
+  observationsYaml,
+} from './hand-over.ts';
+export { type Ledger, ledgerOf } from './ledger.ts';
+export { HANDS_CLEAR, nextMove, pointWords, valueWords } from './next-move.ts';
+export { onsetLaw, USUAL_TIP } from './onset-law.ts';
+export { type LateralAxis, sectionPicture } from './section-picture.ts';
+export * from './session.ts';
+export { voltagePicture } from './voltage-picture.ts';

@@ -1,0 +1,34 @@
+export { clippingOf, looksReversed } from './checks.ts';
+export { comparePlan, expectedCurrent, expectedPulsation } from './compare-plan.ts';
+export { currentCsv, currentReadingText } from './current-out.ts';
+export { currentPicture } from './current-picture.ts';
+export type {
+  CurrentEvent,
+  CurrentEventKind,
+  CurrentReading,
+  PlanComparison,
+  RegimeStretch,
+  RegimeWindow,
+} from './current-reading.ts';
+export { type FlowPoint, type FlowWalk, readFlowWalk } from './flow-walk.ts';
+export { chargeText, currentText, regimeLabel, regimeName } from './labels.ts';
+export { flowSteps, voltageSteps } from './number-table.ts';
+export { type ReadCurrentOptions, readCurrent } from './read-current.ts';
+export {
+  type ExpectedCurrent,
+  REGIMES,
+  type Regime,
+  type RegimeContext,
+  type RegimeProbabilities,
+  regimeOf,
+} from './regimes.ts';
+export { behindResistor, type ResistorReading, resistorReading } from './resistor.ts';
+export { type TraceTold, traceContext } from './trace-context.ts';
+export {
+  type CurrentStep,
+  type CurrentSweep,
+  readVoltageWalk,
+  type VoltageWalk,
+  type VoltageWalkOptions,
+} from './voltage-walk.ts';
+export { flowWalkCsv, flowWalkText, observationsYaml, voltageWalkCsv, voltageWalkText } from './walk-text.ts';

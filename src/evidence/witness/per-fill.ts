@@ -1,0 +1,53 @@
+/**
+ * Counts of a scan made rates: where the level counts the ions of a scan (rate.ts), every peak follows the fill time, and
+ * a fill control that jitters or answers to elution looks like the spray. Divided by the fill it no longer does.
+ * The slow course of the fill stays out of the background factor, as that of the ions does.
+ */
+import { slowMedian } from '../../core/signal/index.ts';
+import type { SpraySeries } from './spray-series.ts';
+
+/** As the slow course of background ions. */
+const COURSE_S = 300;
+const COURSE_SCANS = 129;
+
+/** The level over its fill; the level itself where a scan has no fill. */
+export function levelPerFill(level: readonly number[], injection_ms: readonly (number | null)[]): number[] {
+  let sum = 0;
+  let count = 0;
+  for (const fill of injection_ms) {
+    if (!((fill ?? 0) > 0)) continue;
+    sum += Math.log(fill!);
+    count++;
+  }
+  const usual = Math.exp(sum / Math.max(1, count));
+  return level.map((value, i) => {
+    const fill = injection_ms[i] ?? 0;
+    return fill > 0 ? (value * usual) / fill : value;
+  });
+}
+
+/** `fill_log` holds ln fill of each scan of the series; without all of them nothing is divided. */
+export function sprayPerFill(series: SpraySeries, fill_log: Float64Array): SpraySeries {
+  if (fill_log.some((value) => !Number.isFinite(value))) return series;
+  const course = slowMedian(series.time_s, fill_log, COURSE_S / 2, COURSE_SCANS);
+  const about = (values: Float64Array): Float64Array =>
+    values.map((value, i) => value - (fill_log[i]! - course[i]!));
+  const stepped = (values: Float64Array): Float64Array =>
+    values.map((value, i) => (i > 0 ? value - (fill_log[i]! - fill_log[i - 1]!) : value));
+  const { background } = series;
+  return {
+    ...series,
+    background: {
+      ...background,
+      log: about(background.log),
+      low: about(background.low),
+      high: about(background.high),
+      course: background.course.map((value, i) => value - course[i]!),
+    },
+    step: stepped(series.step),
+    course: about(series.course),
+    gain: stepped(series.gain),
+    gain_low: stepped(series.gain_low),
+    gain_high: stepped(series.gain_high),
+  };
+}

@@ -1,0 +1,114 @@
+/**
+ * Sudden changes of the spray that last: in the background ions with their common slow course put back, else in the level
+ * alone, where elution and a valve do the same. The gains of matched peaks are asked for the jump itself.
+ * A change that takes longer than some ten scans is drift, not a step.
+ */
+import { levelSteps } from '../../core/signal/index.ts';
+import type { RunEvent } from '../run-reading.ts';
+import { durationText, percentText, timeText } from '../words.ts';
+import { causeWords } from './cause-words.ts';
+import type { SpraySeries } from './spray-series.ts';
+
+/** Least change and its sigmas. From 6 on none stands in the surrogate of the tuning runs. */
+const STEP = { least_log: 0.16, sigmas: 6 };
+const LEVEL_STEP = { least_log: 0.4, sigmas: 8 };
+/** A witness agrees from this share of the step on (in logs). Judgement, as for falls. */
+const AGREES = 0.4;
+/** Steps over several steps long are no bubble: words of the long causes. */
+const LASTING_S = 600;
+
+export function stepEvents(series: SpraySeries, group: number): RunEvent[] {
+  const { log, course, low, high } = series.background;
+  const at: number[] = [];
+  for (let i = 0; i < log.length; i++) if (Number.isFinite(log[i]! + course[i]!)) at.push(i);
+  const steps = levelSteps(
+    at.map((i) => series.time_s[i]!),
+    at.map((i) => log[i]! + course[i]!),
+    STEP,
+  );
+  return steps.map((step) => {
+    const i = at[step.at]!;
+    // About the slow course a step is a jump in the middle of a saw tooth: near it low and high m/z still show it.
+    const halves = Math.min(jump(low, i) / step.size_log, jump(high, i) / step.size_log);
+    const level = jump(series.level_log, i) / step.size_log;
+    const common = halves >= AGREES ? true : halves < 0 ? false : undefined;
+    let belief = 0.45;
+    if (common === true) belief += 0.15;
+    if (common === false) belief -= 0.2;
+    if (level >= AGREES) belief += 0.1;
+    if (level < -AGREES) belief -= 0.2;
+    return {
+      ...told(series.time_s, i, step.size_log, group),
+      confidence: Math.round(100 * belief) / 100,
+      confidence_basis: [
+        `${step.sigmas.toFixed(1)} times what neighbouring minutes usually differ by`,
+        common === true
+          ? 'low and high m/z moved alike'
+          : common === false
+            ? 'low and high m/z did not move alike'
+            : 'low and high m/z do not decide',
+        level >= AGREES
+          ? 'the total level followed'
+          : level < -AGREES
+            ? 'the total level went the other way'
+            : 'the total level does not decide',
+      ].join('; '),
+      causes: causeWords('step', LASTING_S, common),
+      ...(common === undefined ? {} : { common }),
+      from: 'background ions' as const,
+      sentence: `At ${timeText(series.time_s[i]!)} the background ions ${step.size_log < 0 ? 'fall' : 'rise'} by ${sizeText(step.size_log)} within a few scans and stay there.`,
+    };
+  });
+}
+
+/** Steps of the level where no peaks could be followed: told, never an alarm. */
+export function levelStepEvents(
+  time_s: readonly number[],
+  log: ArrayLike<number>,
+  group: number,
+): RunEvent[] {
+  return levelSteps(time_s, log, LEVEL_STEP).map((step) => ({
+    ...told(time_s, step.at, step.size_log, group),
+    confidence: 0.35,
+    confidence_basis: `${step.sigmas.toFixed(1)} times what neighbouring minutes usually differ by; the level alone: elution, a valve or a new composition would do the same`,
+    causes: causeWords('step', LASTING_S, undefined),
+    sentence: `At ${timeText(time_s[step.at]!)} the level ${step.size_log < 0 ? 'falls' : 'rises'} by ${sizeText(step.size_log)} within a few scans and stays there for ${durationText(60)} or more.`,
+  }));
+}
+
+function told(
+  time_s: ArrayLike<number>,
+  i: number,
+  size_log: number,
+  group: number,
+): Pick<RunEvent, 'kind' | 'group' | 'start_s' | 'end_s' | 'depth'> {
+  return {
+    kind: 'step',
+    group,
+    start_s: time_s[Math.max(0, i - 1)]!,
+    end_s: time_s[Math.min(time_s.length - 1, i + 1)]!,
+    depth: size_log < 0 ? 1 - Math.exp(size_log) : null,
+  };
+}
+
+function sizeText(size_log: number): string {
+  return percentText(Math.abs(Math.exp(size_log) - 1));
+}
+
+const JUMP_SCANS = 12;
+
+/** Mean of the scans after less that of the scans before, the two at the jump left out. */
+function jump(values: Float64Array, i: number): number {
+  return mean(values, i + 1, i + 1 + JUMP_SCANS) - mean(values, i - 1 - JUMP_SCANS, i - 1);
+}
+
+function mean(values: Float64Array, from: number, to: number): number {
+  let sum = 0;
+  let count = 0;
+  for (let k = Math.max(0, from); k < Math.min(values.length, to); k++) {
+    if (!Number.isFinite(values[k]!)) continue;
+    sum += values[k]!;
+    count++;
+  }
+  return count > 0 ? sum / count : 0;
+}

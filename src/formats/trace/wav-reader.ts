@@ -1,0 +1,146 @@
+/**
+ * WAV (RIFF, and RF64 for files above 4 GB): PCM of 8, 16, 24 and 32 bits and floats of 32 and 64, little-endian. Samples are
+ * parts of full scale, so the current at full scale must be told; a recording that was set to another level later is
+ * no longer a measurement, which no reader can see. Sound cards do not pass a steady current: said as a note.
+ */
+import { inputError } from '../../core/errors.ts';
+import { SAMPLE_FORMATS, type SampleFormat, type SampleReader, sampleReader } from './sample-reader.ts';
+import type { TraceEnd, TraceOptions, TraceReader, TraceSink } from './trace-record.ts';
+
+const PCM = 1;
+const FLOAT = 3;
+const EXTENSIBLE = 0xfffe;
+const HEADER_MAX = 1 << 20;
+/** Written where the length was not known or does not fit. */
+const NO_LENGTH = 0xffffffff;
+
+export function wavReader(options: TraceOptions, sink: TraceSink): TraceReader {
+  let head: Uint8Array | undefined = new Uint8Array(0);
+  let reader: SampleReader | undefined;
+  let left = 0;
+  let stated = false;
+
+  function begin(bytes: Uint8Array): boolean {
+    const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+    let format: Format | undefined;
+    let long = 0;
+    let at = 12;
+    while (at + 8 <= bytes.length) {
+      const name = String.fromCharCode(...bytes.subarray(at, at + 4));
+      const size = view.getUint32(at + 4, true);
+      if (name === 'data') {
+        if (!format)
+          throw inputError('invalid', 'WAV file', 'samples before their format', 'a fmt chunk first');
+        stated = size !== NO_LENGTH && size !== 0;
+        left = size === NO_LENGTH && long > 0 ? long : stated ? size : Number.POSITIVE_INFINITY;
+        if (long > 0) stated = true;
+        const comment = String.fromCharCode(...bytes.subarray(0, Math.min(at, 4096)));
+        reader = start(format, options, sink, /\binvented\b/i.test(comment));
+        feed(bytes.subarray(at + 8));
+        return true;
+      }
+      if (at + 8 + size > bytes.length) return false;
+      if (name === 'fmt ') format = formatOf(view, at + 8, size);
+      if (name === 'ds64' && size >= 16) long = Number(view.getBigUint64(at + 16, true));
+      at += 8 + size + (size & 1);
+    }
+    return false;
+  }
+
+  function feed(bytes: Uint8Array): void {
+    const part = bytes.length > left ? bytes.subarray(0, left) : bytes;
+    left -= part.length;
+    if (part.length > 0) reader!.push(part);
+  }
+
+  return {
+    push(bytes) {
+      if (head === undefined) return feed(bytes);
+      const all = new Uint8Array(head.length + bytes.length);
+      all.set(head);
+      all.set(bytes, head.length);
+      head = all;
+      if (begin(all)) head = undefined;
+      else if (all.length > HEADER_MAX)
+        throw inputError('invalid', 'WAV file', 'no samples in the first megabyte', 'fmt and data chunks');
+    },
+    end() {
+      if (!reader)
+        throw inputError('invalid', 'WAV file', 'it ends before its samples', 'fmt and data chunks');
+      const { samples, missing, left: odd } = reader.end();
+      const end: TraceEnd = { samples, missing, gaps: [], gap_count: 0, bad_lines: 0, warnings: [] };
+      if (stated && left > 0) end.cut_short = `${left} bytes fewer than its header states`;
+      else if (odd > 0) end.cut_short = `the last ${odd} bytes are no whole sample`;
+      return end;
+    },
+  };
+}
+
+interface Format {
+  sample: SampleFormat;
+  channels: number;
+  rate_Hz: number;
+}
+
+function formatOf(view: DataView, at: number, size: number): Format {
+  let code = view.getUint16(at, true);
+  const channels = view.getUint16(at + 2, true);
+  const rate_Hz = view.getUint32(at + 4, true);
+  const bits = view.getUint16(at + 14, true);
+  if (code === EXTENSIBLE && size >= 26) code = view.getUint16(at + 24, true);
+  const key = code === PCM ? `pcm${bits}` : code === FLOAT ? `float${bits}` : '';
+  const sample = (SAMPLE_FORMATS as Record<string, SampleFormat>)[key];
+  if (!sample || channels < 1 || rate_Hz < 1)
+    throw inputError(
+      'invalid',
+      'WAV format',
+      `code ${code}, ${bits} bits, ${channels} channels, ${rate_Hz} per second`,
+      'PCM of 8, 16, 24 or 32 bits or float of 32 or 64 bits',
+    );
+  return { sample, channels, rate_Hz };
+}
+
+function start(format: Format, options: TraceOptions, sink: TraceSink, invented: boolean): SampleReader {
+  const { full_scale_nA } = options;
+  if (full_scale_nA === undefined)
+    throw inputError(
+      'missing',
+      'scale of the WAV file',
+      '',
+      'the current at full scale with --full-scale_nA',
+    );
+  const channel = channelOf(options.column, format.channels);
+  const rate_Hz = options.rate_Hz ?? format.rate_Hz;
+  const scale = full_scale_nA * 1e-9;
+  sink.head({
+    kind: 'wav',
+    rate_Hz,
+    rate_from: options.rate_Hz === undefined ? 'file header' : 'given',
+    start_s: 0,
+    channels: [
+      { quantity: 'current', name: `channel ${channel + 1}`, unit: `full scale ${full_scale_nA} nA`, scale },
+    ],
+    invented,
+    notes: [
+      'a WAV file from a sound input has usually lost its steady part: the mean current is then not that of the spray',
+    ],
+  });
+  return sampleReader(
+    format.sample,
+    format.channels,
+    [{ quantity: 'current', at: channel, scale, offset: 0 }],
+    rate_Hz,
+    sink,
+  );
+}
+
+function channelOf(column: string | undefined, channels: number): number {
+  if (column === undefined) {
+    if (channels === 1) return 0;
+    throw inputError('missing', 'channel', `${channels} channels`, `--column 1 to ${channels}`);
+  }
+  const number = Number(column);
+  if (!Number.isInteger(number) || number < 1 || number > channels)
+    throw inputError('unknown', 'channel', column, `a number from 1 to ${channels}`);
+  return number - 1;
+}

@@ -1,0 +1,25 @@
+export { ASSUMPTIONS, DIFFERS } from './assumptions.ts';
+export { type Bench, type BenchOptions, createBench, TICK_S } from './bench.ts';
+export type { BenchState } from './bench-state.ts';
+export { type BenchControls, CONTROL_RANGE, checkedControl, TURNED, type Turned } from './controls.ts';
+export { REHEARSED_FAULTS, type RehearsedFault } from './fault-effects.ts';
+export { type MeniscusPicture, meniscusPicture } from './meniscus-picture.ts';
+export { METERS, type Meter, type MeterName } from './meter.ts';
+export { READING_S, type Reading, type ReadingLog, readingLog } from './readings.ts';
+export { BENCH_REGIMES, type BenchRegime } from './regime.ts';
+export { DARK_LEVEL, type Scan } from './scan-tally.ts';
+export {
+  type BenchScript,
+  type Course,
+  controlsAt,
+  courseAt,
+  courseOf,
+  type RecordedRun,
+  recordRun,
+  type Stretch,
+  type TracePiece,
+} from './script.ts';
+export { pcmBytes, rawSidecarText, traceCsvHead, traceCsvRows, wavHead } from './trace-files.ts';
+export { type BenchTruth, benchTruth, rehearsalSetup } from './truth.ts';
+export { type TruthDocument, truthDocument } from './truth-document.ts';
+export { type BestPoint, bestPoint, workingVoltage } from './working-point.ts';

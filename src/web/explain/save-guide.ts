@@ -1,0 +1,26 @@
+/** The guide of this session as one HTML file that needs nothing else. */
+import { FAULTS, guideHtml, OBSERVABLES } from '../../core/causes/index.ts';
+import { saveText } from '../save.ts';
+import type { ExplainState } from './explain-address.ts';
+import type { Explained } from './explain-api.ts';
+
+export function saveGuide(explained: Explained, state: ExplainState, log: readonly string[]): void {
+  saveText('guide.html', 'text/html;charset=utf-8', guideText(explained, state, log));
+}
+
+export function guideText(explained: Explained, state: ExplainState, log: readonly string[]): string {
+  const seen = state.answers.map(({ observable, outcome }) => {
+    const known = OBSERVABLES.find(({ id }) => id === observable);
+    return `${known?.question ?? observable} ${known?.outcomes.find(({ id }) => id === outcome)?.words ?? outcome}`;
+  });
+  const heading = {
+    title: 'What to do now',
+    lines: [
+      ...(explained.invented ? ['Invented data.'] : []),
+      ...(explained.file === null ? [] : [`Run ${explained.file}.`]),
+    ],
+    seen: [...explained.findings.map(({ sentence }) => sentence), ...seen],
+    log,
+  };
+  return guideHtml(heading, explained, FAULTS);
+}

@@ -1,0 +1,84 @@
+import { Button } from '@mantine/core';
+import { useState } from 'react';
+import { OBSERVABLES } from '../../core/causes/index.ts';
+import { movedWords } from './belief-words.ts';
+import type { ExplainState } from './explain-address.ts';
+import type { Explained } from './explain-api.ts';
+
+/** Observations beyond this many are listed on demand. */
+const SHOWN = 6;
+
+/** Which observation moved what, strongest first, each with where it comes from; the person's own can be taken back. */
+export function WhyPart(props: {
+  explained: Explained;
+  state: ExplainState;
+  onTakeBack: (observable: string) => void;
+}) {
+  const { ranked, findings, inference } = props.explained;
+  const first = ranked.causes[0]?.name ?? '';
+  const own = new Set(props.state.answers.map(({ observable }) => observable));
+  const question = (id: string) => OBSERVABLES.find((one) => one.id === id)?.question ?? id;
+  const [all, setAll] = useState(false);
+  const shown = all ? ranked.why : ranked.why.slice(0, SHOWN);
+  return (
+    <section aria-labelledby="why">
+      <h2 id="why">Why</h2>
+      {ranked.why.length === 0 && <p>Nothing yet: answer a question, or choose a reading below.</p>}
+      <ul className="plain why">
+        {shown.map(({ observable, question: words, answer, bits_first_over_rest: bits }) => {
+          const found = findings.find((one) => one.observable === observable);
+          return (
+            <li key={observable}>
+              <span>
+                {words} <strong>{answer}</strong>
+              </span>
+              <span>
+                {movedWords(bits, first)} <span className="soft">({bits.toFixed(1)} bit)</span>
+              </span>
+              <span className="soft">
+                {found?.sentence}
+                {own.has(observable) &&
+                  `${found ? ' And you: ' : 'Your answer: '}${answered(props.state, observable)}.`}
+              </span>
+              {own.has(observable) && (
+                <Button variant="default" onClick={() => props.onTakeBack(observable)}>
+                  Take back
+                </Button>
+              )}
+            </li>
+          );
+        })}
+      </ul>
+      {shown.length < ranked.why.length && (
+        <Button variant="default" onClick={() => setAll(true)}>
+          All {ranked.why.length} observations
+        </Button>
+      )}
+      {ranked.remarks.map((remark) => (
+        <p key={remark}>{remark}</p>
+      ))}
+      {inference && <p className="caution">{inference}</p>}
+      {props.state.cannot.length > 0 && (
+        <>
+          <h3>You cannot see</h3>
+          <ul className="plain why">
+            {props.state.cannot.map((id) => (
+              <li key={id}>
+                <span>{question(id)}</span>
+                <Button variant="default" onClick={() => props.onTakeBack(id)}>
+                  Take back
+                </Button>
+              </li>
+            ))}
+          </ul>
+        </>
+      )}
+    </section>
+  );
+}
+
+function answered(state: ExplainState, id: string): string {
+  const outcome = state.answers.find((one) => one.observable === id)?.outcome;
+  const known = OBSERVABLES.find((one) => one.id === id)?.outcomes.find((one) => one.id === outcome);
+  return known?.words ?? outcome ?? '';
+}

@@ -1,0 +1,50 @@
+import { describe, expect, it } from 'vitest';
+import { sampleStore } from './sample-store.ts';
+
+/** Samples are kept in single precision. */
+const SINGLE = 1e-6;
+
+function filled(count: number, kept: number, spikeAt: number) {
+  const store = sampleStore(kept);
+  const block = new Float64Array(1000);
+  for (let first = 0; first < count; first += block.length) {
+    const length = Math.min(block.length, count - first);
+    for (let k = 0; k < length; k++) block[k] = first + k === spikeAt ? 50 : Math.sin((first + k) / 40);
+    store.push(block, length);
+  }
+  store.end();
+  return store;
+}
+
+describe('the samples of a trace', () => {
+  it('shows single samples where the view is narrow', () => {
+    const store = filled(100_000, 1 << 20, 5);
+    const view = store.view(70_000, 70_050, 500);
+    if (view.kind !== 'samples') throw new Error(view.kind);
+    expect(view.first).toBe(70_000);
+    expect(view.values).toHaveLength(50);
+    expect(Math.abs(view.values[7]! - Math.sin(70_007 / 40))).toBeLessThan(SINGLE);
+    expect(store.finest()).toBe(1);
+  });
+
+  it.each([
+    ['whole', 0, 100_000],
+    ['narrower than the table', 77_000, 78_500],
+  ])('loses no spike in a view %s', (_, from, to) => {
+    const store = filled(100_000, 1 << 20, 77_777);
+    const view = store.view(from, to, 300);
+    if (view.kind !== 'stretches') throw new Error(view.kind);
+    expect(Math.max(...view.high)).toBe(50);
+    const k = view.high.indexOf(50);
+    expect(view.first + k * view.samples).toBeLessThanOrEqual(77_777);
+    expect(view.first + (k + 1) * view.samples).toBeGreaterThan(77_777);
+    expect(view.high.length).toBeLessThanOrEqual(300);
+  });
+
+  it('holds no samples beyond its room, and says how fine it still shows', () => {
+    const store = filled(100_000, 50_000, 5);
+    expect(store.samples).toBe(100_000);
+    expect(store.finest()).toBeGreaterThan(1);
+    expect(store.view(10, 20, 500).kind).toBe('stretches');
+  });
+});

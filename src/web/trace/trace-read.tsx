@@ -1,0 +1,96 @@
+/** A trace as read: the canvas with its zoom, what the file said, what was wrong with it. */
+import { Button } from '@mantine/core';
+import { useState } from 'react';
+import { Sentences } from '../sentences.tsx';
+import { count, figure } from '../words.ts';
+import { RegimePart, Verdict } from './regime-part.tsx';
+import type { TraceView } from './sample-store.ts';
+import { type SampleSpan, TraceCanvas, timeUnit, within } from './trace-canvas.tsx';
+import type { TraceOpened } from './trace-worker.ts';
+
+export interface TraceReadProps {
+  name: string;
+  opened: TraceOpened;
+  view: (from: number, to: number, columns: number) => Promise<TraceView | undefined>;
+}
+
+export function TraceRead({ name, opened, view }: TraceReadProps) {
+  const { head, end, finest, reading } = opened;
+  const whole: SampleSpan = { from: 0, to: end.samples };
+  const [span, setSpan] = useState(whole);
+  const zoom = (next: SampleSpan) => setSpan(within(next, end.samples));
+  const width = span.to - span.from;
+  const middle = (span.from + span.to) / 2;
+  const around = (size: number, at = middle) => zoom({ from: at - size / 2, to: at + size / 2 });
+  const seconds = (sample: number) => head.start_s + sample / head.rate_Hz;
+  const unit = timeUnit(width / head.rate_Hz);
+  const shown = `${Number((seconds(span.from) / unit.seconds).toPrecision(7))} to ${Number((seconds(span.to) / unit.seconds).toPrecision(7))} ${unit.name}`;
+  return (
+    <section className="section" aria-label="Trace">
+      <h2>
+        {name} {head.invented && <span className="stamp">INVENTED DATA</span>}
+      </h2>
+      <p>
+        {count(end.samples)} samples at {figure(head.rate_Hz)} Hz ({head.rate_from}),{' '}
+        {figure(end.samples / head.rate_Hz)} s; column {head.channels[0]?.name} in {head.channels[0]?.unit}.
+      </p>
+      <Verdict reading={reading} />
+      <TraceCanvas
+        samples={end.samples}
+        rate_Hz={head.rate_Hz}
+        start_s={head.start_s}
+        span={span}
+        view={view}
+        onZoom={zoom}
+        label={`Current from ${shown}`}
+      />
+      <fieldset className="row" aria-label="Zoom" style={{ marginTop: '0.75rem' }}>
+        <Button variant="default" onClick={() => around(width / 4)}>
+          Zoom in
+        </Button>
+        <Button variant="default" onClick={() => around(width * 4)}>
+          Zoom out
+        </Button>
+        <Button variant="default" onClick={() => around(width, middle - width / 2)}>
+          Earlier
+        </Button>
+        <Button variant="default" onClick={() => around(width, middle + width / 2)}>
+          Later
+        </Button>
+        <Button variant="default" onClick={() => setSpan(whole)}>
+          Whole trace
+        </Button>
+        <span role="status" data-span>
+          Shown: {shown}
+        </span>
+      </fieldset>
+      {finest > 1 && (
+        <p className="soft">
+          This trace is longer than this page keeps sample by sample: the view ends at {finest} samples
+          together.
+        </p>
+      )}
+      <Sentences title="About the file" lines={fileFaults(opened)} />
+      <RegimePart
+        name={name}
+        reading={reading}
+        onShow={(start_s, end_s) => {
+          const [from, to] = [start_s, end_s].map((s) => (s - head.start_s) * head.rate_Hz) as [
+            number,
+            number,
+          ];
+          const pad = Math.max(20, 0.3 * (to - from));
+          zoom({ from: from - pad, to: to + pad });
+        }}
+      />
+    </section>
+  );
+}
+
+function fileFaults({ end }: TraceOpened): string[] {
+  const said: string[] = [];
+  if (end.missing > 0) said.push(`${count(end.missing)} samples hold no number; they are left out.`);
+  if (end.gap_count > 0)
+    said.push(`${count(end.gap_count)} gaps in time; the first at ${figure(end.gaps[0]?.at_s ?? 0)} s.`);
+  return said;
+}

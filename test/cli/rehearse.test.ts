@@ -1,0 +1,76 @@
+/** `steadycone rehearse` as a person calls it: the files it writes are read back by our own readers. */
+import { spawnSync } from 'node:child_process';
+import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, expect, it } from 'vitest';
+
+const program = join(import.meta.dirname, '..', '..', 'dist', 'cli', 'main.js');
+const folder = mkdtempSync(join(tmpdir(), 'steadycone-rehearse-'));
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+function call(...args: string[]) {
+  const result = spawnSync(process.execPath, [program, ...args], { encoding: 'utf8', maxBuffer: 1 << 26 });
+  return { code: result.status, out: result.stdout, err: result.stderr };
+}
+
+it('writes trace, run and truth, marked invented, the same for the same seed', () => {
+  const write = (name: string) => {
+    const out = join(folder, name);
+    const { code, err } = call(
+      ...['rehearse', '--seed', '3', '--fault', 'leak-after-column', '--out', out, '--meter', 'resistor'],
+      ...['--seconds', '0.5', '--run-seconds', '90', '--write', 'csv,wav,raw,mzml'],
+    );
+    expect(err).toBe('');
+    expect(code).toBe(0);
+    return out;
+  };
+  const [one, two] = [write('one'), write('two')];
+  for (const file of ['truth.json', 'trace.csv', 'trace.wav', 'trace.raw', 'trace.raw.json', 'run.mzML']) {
+    const bytes = readFileSync(join(one, file));
+    expect(bytes.length).toBeGreaterThan(100);
+    expect(bytes.equals(readFileSync(join(two, file)))).toBe(true);
+    if (file !== 'trace.raw') expect(bytes.toString('latin1')).toContain('invented');
+  }
+  const lines = readFileSync(join(one, 'trace.csv'), 'utf8').trim().split('\n');
+  expect(lines.length).toBe(3 + 5000);
+  const truth = JSON.parse(readFileSync(join(one, 'truth.json'), 'utf8'));
+  expect(truth.fault.id).toBe('leak-after-column');
+  expect(truth.assumptions.length).toBeGreaterThan(5);
+  expect(truth.stretches.length).toBeGreaterThan(0);
+  const read = call('read', join(one, 'run.mzML'), '--no-keep', '--json');
+  expect(read.code).toBe(0);
+  expect(JSON.parse(read.out).invented).toBe(true);
+});
+
+it('walks a voltage by steps and tells what the bench did', () => {
+  const { code, out } = call(
+    ...['rehearse', '--seed', '3', '--out', join(folder, 'walk'), '--write', 'wav', '--meter', 'resistor'],
+    ...['--seconds', '12', '--voltage', '0:700,6:1500', '--run-seconds', '0'],
+  );
+  expect(code).toBe(0);
+  expect(out).toContain('Nothing here touches a real supply.');
+  expect(out).toMatch(/0\.0 to 6\.0 s: dripping/);
+  expect(out).toMatch(/several jets|tilted jet/);
+});
+
+it('lists the faults, and refuses in one line', () => {
+  const { code, out } = call('rehearse', '--faults');
+  expect(code).toBe(0);
+  expect(out.trim().split('\n').length).toBeGreaterThanOrEqual(10);
+  const out_dir = join(folder, 'never');
+  for (const [args, words] of [
+    [[], 'missing --out'],
+    [['--out', out_dir, '--fault', 'gremlin'], 'unknown fault: gremlin'],
+    [['--out', out_dir, '--voltage', '9000'], 'out of range voltage_V: 9000 V'],
+    [['--out', out_dir, '--meter', 'none'], 'unknown --meter: none'],
+    [['--out', out_dir, '--rate', '1234.5'], 'out of range rate'],
+    [['--out', join(folder, 'one')], 'invalid output file'],
+  ] as const) {
+    const refused = call('rehearse', ...args);
+    expect(refused.err).toContain(words);
+    expect(refused.err.trim().split('\n').length).toBe(1);
+    expect(refused.code).toBeGreaterThan(0);
+  }
+  expect(existsSync(out_dir)).toBe(false);
+});

@@ -1,0 +1,209 @@
+/** `steadycone trace` as a person calls it. */
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, describe, expect, it } from 'vitest';
+import { exampleTraces } from '../kit/example-traces.ts';
+import { type Bare, flat, madeTrace, pulsating, step } from '../kit/made-traces.ts';
+
+const root = join(import.meta.dirname, '..', '..');
+const program = join(root, 'dist', 'cli', 'main.js');
+const folder = mkdtempSync(join(tmpdir(), 'steadycone-trace-'));
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+const setup = join(root, 'examples', 'gradient-proteomics.yaml');
+const RATE = 10_000;
+
+function call(...args: string[]) {
+  const result = spawnSync(process.execPath, [program, 'trace', ...args], { encoding: 'utf8' });
+  return { code: result.status, out: result.stdout, err: result.stderr };
+}
+
+function samplesOf(bare: Bare, length_s = 2): Float64Array {
+  return madeTrace(bare, { rate_Hz: RATE, length_s, seed: 8 });
+}
+
+function table(name: string, bare: Bare, volts?: (k: number) => number): string {
+  const rows = Array.from(
+    samplesOf(bare),
+    (x, k) => `${(k / RATE).toFixed(4)},${(x * 1e9).toFixed(3)}${volts ? `,${volts(k)}` : ''}`,
+  );
+  return file(name, `# invented\ntime_s,current_nA${volts ? ',voltage_V' : ''}\n${rows.join('\n')}\n`);
+}
+
+function file(name: string, content: string | Uint8Array): string {
+  const path = join(folder, name);
+  writeFileSync(path, content);
+  return path;
+}
+
+describe('reading', () => {
+  it('names the regime, marks invented data, never says steady without a bandwidth', () => {
+    const { code, out } = call(table('flat.csv', flat(120e-9)));
+    expect(code).toBe(0);
+    expect(out).toContain('INVENTED DATA');
+    expect(out).toContain('steady below 5 kHz at most; faster pulsation not excluded');
+    expect(out).toContain('would decide');
+    expect(out).not.toContain('steady cone-jet');
+  });
+
+  it('as JSON, CSV and SVG, with the plan of a set-up', () => {
+    const svg = join(folder, 'pulse.svg');
+    const path = table('pulse.csv', pulsating(400, 60e-9));
+    const { code, out } = call(
+      path,
+      '--json',
+      '--setup',
+      setup,
+      '--resistor_MOhm',
+      '4.7',
+      '--capacitance_pF',
+      '10',
+      '--svg',
+      svg,
+    );
+    expect(code).toBe(0);
+    const reading = JSON.parse(out);
+    expect(reading.bandwidth.value_Hz).toBeCloseTo(3386, 0);
+    expect(reading.timeline[0].regime).toBe('pulsating');
+    expect(reading.comparison.calibrated).toBe(false);
+    expect(readFileSync(svg, 'utf8')).toContain('decidable up to here');
+    const csv = call(path, '--csv').out.trim().split('\r\n');
+    expect(csv.length).toBe(1 + reading.windows.length);
+  });
+
+  it('raw samples by the sidecar beside them, and WAV by its scale', () => {
+    const x = samplesOf(flat(120e-9), 1);
+    const path = file('samples.bin', new Uint8Array(Float32Array.from(x, (v) => v * 1e9).buffer));
+    file(
+      'samples.bin.json',
+      JSON.stringify({
+        format: 'float32',
+        rate_Hz: RATE,
+        bandwidth_Hz: 2000,
+        channels: [{ quantity: 'current', unit: 'nA', scale: 1 }],
+      }),
+    );
+    expect(call(path).out).toContain('steady below 2 kHz; faster pulsation not excluded');
+    const wav = new DataView(new ArrayBuffer(44 + 2 * x.length));
+    [...'RIFF....WAVEfmt '].forEach((c, i) => {
+      wav.setUint8(i, c.charCodeAt(0));
+    });
+    for (const [at, value] of [
+      [16, 16],
+      [24, RATE],
+      [28, 2 * RATE],
+      [40, 2 * x.length],
+    ] as const)
+      wav.setUint32(at, value, true);
+    for (const [at, value] of [
+      [20, 1],
+      [22, 1],
+      [32, 2],
+      [34, 16],
+    ] as const)
+      wav.setUint16(at, value, true);
+    [...'data'].forEach((c, i) => {
+      wav.setUint8(36 + i, c.charCodeAt(0));
+    });
+    x.forEach((v, k) => {
+      wav.setInt16(44 + 2 * k, v * 1e9 * 100, true);
+    });
+    const sound = file('samples.wav', new Uint8Array(wav.buffer));
+    expect(call(sound).err).toMatch(/missing scale of the WAV file/);
+    expect(call(sound, '--full-scale_nA', '327.68').out).toContain('mean 120 nA');
+  });
+
+  it('turns a negative trace and says so', () => {
+    expect(call(table('negative.csv', flat(-120e-9))).out).toMatch(/mean 120 nA[\s\S]*its sign was turned/);
+  });
+
+  it('tells a second jet by its step, once the steady reading is known', () => {
+    const { out } = call(
+      table('jet.csv', step(150e-9, Math.SQRT2, 0.3)),
+      '--setup',
+      setup,
+      '--steady_nA',
+      '150',
+    );
+    expect(out).toMatch(/a jet was born/);
+    expect(out).toMatch(/second jet likeliest/);
+  });
+});
+
+describe('the examples', () => {
+  const example = (name: string) => join(root, 'examples', name);
+
+  it('are what their generator makes', () => {
+    const made = Object.entries(exampleTraces());
+    expect(made.length).toBe(4);
+    for (const [name, text] of made) expect(readFileSync(example(name), 'utf8')).toBe(text);
+  });
+
+  it('read as they say', () => {
+    const said = (name: string, ...args: string[]) => call(example(name), ...args).out;
+    expect(said('trace-pulsation.csv')).toMatch(/INVENTED[\s\S]*pulsating[\s\S]*intermittent bursts/);
+    expect(said('trace-second-jet.csv')).toMatch(/1\.41 times[\s\S]*a jet was born/);
+    expect(said('trace-walk.csv', '--walk', 'channel', '--voltage-at', 'supply')).toMatch(
+      /Going up: steady as far as seen from between 1500 and 1600 V to between 1800 and 1900 V/,
+    );
+    expect(said('trace-resistor-mV.csv', '--resistor_MOhm', '4.7', '--capacitance_pF', '100')).toMatch(
+      /mean 120 nA[\s\S]*Mains pick-up at 50 Hz, 4(\.\d+)? nA/,
+    );
+  });
+});
+
+describe('walks', () => {
+  it('reads the logged voltage and writes rows for a plan', () => {
+    const x = [flat(0.2e-9), pulsating(400, 60e-9), flat(150e-9), flat(155e-9), flat(230e-9)];
+    const stairs: Bare = (random, samples, rate) => {
+      const size = samples.length / x.length;
+      for (const [i, bare] of x.entries()) bare(random, samples.subarray(i * size, (i + 1) * size), rate);
+    };
+    const path = table('walk.csv', stairs, (k) => 1000 + 100 * Math.floor(k / (RATE * 0.4)));
+    const rows = join(folder, 'rows.yaml');
+    const { code, out } = call(
+      path,
+      '--walk',
+      'channel',
+      '--voltage-at',
+      'supply',
+      '--window',
+      '0.05',
+      '--observe-out',
+      rows,
+    );
+    expect(code).toBe(0);
+    expect(out).toContain('Going up: the spray begins between 1000 and 1100 V.');
+    expect(readFileSync(rows, 'utf8')).toMatch(/supply_V: 1200, seen: steady/);
+    const plan = spawnSync(process.execPath, [program, 'plan', setup, '--observe', rows, '--no-keep'], {
+      encoding: 'utf8',
+    });
+    expect(plan.status).toBe(0);
+    expect(call(path, '--walk', 'channel', '--observe-out', rows).err).toMatch(/invalid output file/);
+  });
+
+  it('fits a flow walk and infers the conductivity', () => {
+    const flows = file('flows.csv', 'flow_nL_min,current_nA\n50,40\n100,56\n200,81\n400,113\n');
+    const { out } = call(table('any.csv', flat(80e-9)), '--flow-walk', flows, '--setup', setup);
+    expect(out).toMatch(/to the power 0\.5/);
+    expect(out).toMatch(/Conductivity from/);
+  });
+});
+
+it.each([
+  [['missing.csv'], /missing trace file/],
+  [['FILE', '--rate', '-1'], /out of range --rate: -1/],
+  [['FILE', '--delimiter', 'pipe'], /unknown --delimiter: pipe; expected one of comma/],
+  [['FILE', '--json', '--csv'], /invalid options/],
+  [['FILE', '--column', 'nope'], /unknown column for --column: nope/],
+  [['FILE', '--capacitance_pF', '10'], /missing --resistor_MOhm/],
+  [['FILE', '--observe-out', 'x.yaml'], /missing --walk/],
+  [['FILE', '--walk', 'channel'], /missing voltage of the walk/],
+] as const)('refuses %j in one line', (args, line) => {
+  const path = table('refused.csv', flat(1e-7));
+  const { code, err } = call(...args.map((a) => (a === 'FILE' ? path : a)));
+  expect(code).toBe(1);
+  expect(err).toMatch(line);
+  expect(err.trim().split('\n')).toHaveLength(1);
+});
