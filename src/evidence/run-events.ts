@@ -2,7 +2,7 @@
  * Dropouts, sags, a signal lost at the end and acquisition gaps of one group of scans, each with its confidence and
  * what that rests on. The shapes are found by core/signal; here they get their names and a second witness.
  */
-import { boxes, dips, endLoss, NEIGHBOURHOOD_S, type ScanScatter } from '../core/signal/index.ts';
+import { boxes, dips, endFade, endLoss, NEIGHBOURHOOD_S, type ScanScatter } from '../core/signal/index.ts';
 import { bareStart } from './bare-start.ts';
 import { type FillWitness, fillWitness } from './injection-time.ts';
 import { levelLoss } from './level-loss.ts';
@@ -90,7 +90,7 @@ export function levelEvents(
     events.push({ kind, group, start_s, end_s, depth, ...belief, causes, sentence });
   };
 
-  const lost = endLoss(time_s, log, scatter.overall);
+  const lost = endLoss(time_s, log, scatter.overall) ?? endFade(time_s, log);
   const bare = bareStart(time_s, log, scatter.overall, lost?.first ?? n);
   // Falls are looked for in the body of the run: not in a bare start, not in what is lost at the end.
   const from = bare?.past ?? 0;

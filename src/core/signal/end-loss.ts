@@ -4,6 +4,7 @@
  */
 import { quantile } from '../numeric/robust.ts';
 import { flankLevel } from './flank.ts';
+import { slowMedian } from './running-quantile.ts';
 
 /** ln 5: four fifths lost. A wash or the end of a gradient often halves the level. Judgement. */
 const COLLAPSE_LOG = Math.log(5);
@@ -44,4 +45,30 @@ export function endLoss(
     found = { first: i, reference, inside };
   }
   return found;
+}
+
+/** ln 20. Judgement. */
+const FADE_LOG = Math.log(20);
+const FADE_HALF_S = 10;
+const FADE_SCANS = 5;
+const FADE_LEAST_S = 60;
+const FADE_LEAST_SCANS = 20;
+const EMPTY_SHARE = 0.1;
+/** What the level was: so much of the run lies below it, so a run may be dead for nearly three quarters. */
+const USUAL_SHARE = 0.75;
+
+/** The same without an edge: a level that sinks, however slowly, to a twentieth of what it was and stays there to the end. */
+export function endFade(time_s: ArrayLike<number>, log_level: ArrayLike<number>): EndLoss | undefined {
+  const n = log_level.length;
+  if (n < 2 * FADE_LEAST_SCANS) return undefined;
+  const slow = slowMedian(time_s, log_level, FADE_HALF_S, FADE_SCANS);
+  const reference = quantile(slow, USUAL_SHARE);
+  let first = n;
+  while (first > 0 && slow[first - 1]! <= reference - FADE_LOG) first--;
+  if (first === 0 || n - first < FADE_LEAST_SCANS) return undefined;
+  if (time_s[n - 1]! - time_s[first]! < FADE_LEAST_S) return undefined;
+  const inside = quantile(slow.subarray(first), 0.5);
+  // A gradient's end sinks to what its empty start was; a lost spray sinks far below that.
+  if (quantile(slow.subarray(0, first), EMPTY_SHARE) - inside < FADE_LOG) return undefined;
+  return { first, reference, inside };
 }

@@ -33,7 +33,7 @@ export { dips, NEIGHBOURHOOD_S } from './dips.ts';
 export type { EdgePair, EdgePairSearch } from './edge-pairs.ts';
 export { edgePairs } from './edge-pairs.ts';
 export type { EndLoss } from './end-loss.ts';
-export { endLoss } from './end-loss.ts';
+export { endFade, endLoss } from './end-loss.ts';
 export type { Fall, FallOptions, FallSearch } from './falls.ts';
 export { boxFalls } from './falls.ts';
 export type { FlickerStretch } from './flicker.ts';

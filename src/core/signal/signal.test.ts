@@ -2,7 +2,7 @@ import { expect, test } from 'vitest';
 import { randomStream } from '../random.ts';
 import { boxes } from './boxes.ts';
 import { dips } from './dips.ts';
-import { endLoss } from './end-loss.ts';
+import { endFade, endLoss } from './end-loss.ts';
 import { scanScatter } from './scan-scatter.ts';
 
 const BOX = { sigma: 0.05, least_log: 0.16, shortest_s: 10, longest_s: 600, neighbourhood_s: 60 };
@@ -60,4 +60,19 @@ test('a collapse to the end is found where it begins; a slow decline is none', (
   expect(endLoss(lost.time_s, lost.log, 0.05)?.first).toBe(380);
   const decline = noisy(400, 0.05, (t) => (t >= 300 ? -(t - 300) / 20 : 0));
   expect(endLoss(decline.time_s, decline.log, 0.05)).toBeUndefined();
+});
+
+test('a slow fade to a twentieth that lasts to the end is found; a gradient end that halves the level is none', () => {
+  const faded = noisy(480, 0.05, (t) => (t < 150 ? 0 : t < 230 ? -(t - 150) / 10 : -8));
+  const found = endFade(faded.time_s, faded.log)!;
+  expect(found.first).toBeGreaterThan(170);
+  expect(found.first).toBeLessThan(200);
+  expect(Math.abs(found.reference - found.inside - 8)).toBeLessThan(0.2);
+  const halved = noisy(480, 0.05, (t) => (t < 240 ? 0 : -1.5));
+  expect(endFade(halved.time_s, halved.log)).toBeUndefined();
+  const gradient = noisy(480, 0.05, (t) => (t < 90 || t > 330 ? -4 : 0));
+  expect(endFade(gradient.time_s, gradient.log)).toBeUndefined();
+  // What comes back is a sag or a dropout, told elsewhere.
+  const back = noisy(480, 0.05, (t) => (t > 200 && t < 420 ? -8 : 0));
+  expect(endFade(back.time_s, back.log)).toBeUndefined();
 });
