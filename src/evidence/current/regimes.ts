@@ -45,6 +45,8 @@ const DISCHARGE_A = 1500 * NA;
 const UNSTEADY = 0.035;
 /** Below this the noise of a meter looks like wander. */
 const LEAST_JET_A = 10 * NA;
+/** A jet that wanders stays above its own scatter; a level that does not is noise, hum or drift about nothing. */
+const OVER_ITS_SCATTER = 1;
 const SQUARE_ROOTS = [Math.SQRT2, Math.sqrt(3 / 2), Math.sqrt(4 / 3), Math.sqrt(3), 2];
 const STEP_TOLERANCE = 0.045;
 
@@ -73,7 +75,9 @@ export function regimeOf(window: CurrentWindow, context: RegimeContext): RegimeP
   take('several jets', hopping(window));
   take(
     'unsteady jet',
-    above(wander(window) / Math.max(level, LEAST_JET_A), UNSTEADY, 5) * above(level, LEAST_JET_A / 6, 5),
+    above(wander(window) / Math.max(level, LEAST_JET_A), UNSTEADY, 5) *
+      above(level, LEAST_JET_A / 6, 5) *
+      above(level / window.robust_sd, OVER_ITS_SCATTER, 4),
   );
   take('no spray', 1 - above(level, NO_SPRAY_A, 6));
   const spray = context.expected?.calibrated ? 0.3 * context.expected.current_A : LEAK_A;
