@@ -1,14 +1,12 @@
 /** Rehearse in a real browser: the open bench answers the hand, the blind one hides and then shows, the drawings keep up. */
 import { readFile } from 'node:fs/promises';
-import AxeBuilder from '@axe-core/playwright';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { createBench, truthDocument } from '../../src/rehearsal/index.ts';
+import { expectAccessible } from './accessible.ts';
 import { type BenchAndBrowser, startBenchAndBrowser } from './bench-page.ts';
 
 const SEED = 7;
-/** The house's least size of a target [px]. */
-const TARGET_PX = 44;
 
 let bench: BenchAndBrowser;
 beforeAll(async () => {
@@ -133,22 +131,7 @@ for (const scheme of ['light', 'dark'] as const)
       });
       await ready(page);
       await page.getByRole('heading', { name: 'One reading' }).waitFor();
-      const { violations, passes } = await new AxeBuilder({ page }).analyze();
-      expect(
-        violations.map((v) => `${v.id}: ${v.nodes.map((n) => n.html.slice(0, 160)).join(' | ')}`),
-      ).toEqual([]);
-      expect(passes.length).toBeGreaterThan(10);
-      expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(width);
-      const small = await page
-        .locator('main button:visible, main input:visible, main select:visible')
-        .evaluateAll(
-          (elements, least) =>
-            elements
-              .filter((element) => element.getBoundingClientRect().height < least)
-              .map((element) => element.outerHTML.slice(0, 120)),
-          TARGET_PX,
-        );
-      expect(small).toEqual([]);
+      await expectAccessible(page, width, 'main button:visible, main input:visible, main select:visible');
       expect(trouble).toEqual([]);
       await close();
     });

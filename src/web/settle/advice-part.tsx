@@ -1,10 +1,11 @@
 /** The next step in one sentence with its question, and the reading typed back with one hand. */
 import { Button, Checkbox, TextInput } from '@mantine/core';
 import { useState } from 'react';
+import type { SettleOpen } from '../../contract/index.ts';
 import { EVENTS, type SettlePoint, STATES_SEEN, type StateSeen } from '../../core/settling/index.ts';
 import { typedNumber } from '../plan/draft.ts';
 import { AXIS_NAMES, movable } from './axis-names.ts';
-import { addReading, type SettleOpen } from './settle-api.ts';
+import { addReading } from './settle-api.ts';
 
 export interface AdvicePartProps {
   open: SettleOpen;
@@ -26,7 +27,7 @@ export function AdvicePart({ open, onNext }: AdvicePartProps) {
       ))}
       {advice.asks_for_yes && (
         <Checkbox
-          size="xl"
+          size="2.75rem"
           className="yes"
           checked={yes}
           label={advice.question ?? 'Hands clear of the source?'}

@@ -174,7 +174,7 @@ function AxisRow({
   return (
     <fieldset className="axis" data-axis={name}>
       <Checkbox
-        size="lg"
+        size="2.75rem"
         label={said}
         checked={typed.moves}
         onChange={(event) => set({ moves: event.currentTarget.checked })}
