@@ -7,28 +7,17 @@ import { inputError } from '../core/errors.ts';
 import { type Plan, planFor } from '../core/plan/index.ts';
 import type { Setup } from '../core/setup.ts';
 import {
+  type Explained,
   type ExplainInput,
   explainRun,
   type OlderRun,
   type RunContext,
-  type RunExplanation,
 } from '../evidence/explain/index.ts';
 import type { RunReading } from '../evidence/index.ts';
 import { queueLabel } from '../store/index.ts';
 import type { Bench } from './bench.ts';
 import { storedFiles } from './queue/stored-queue.ts';
 import { readOneRun } from './read-and-keep.ts';
-
-/** What the explanation rests on beside the person's answers, by name. */
-export interface Explained extends RunExplanation {
-  /** The kept reading and the name of its run; null where only answers were given. */
-  reading_id: string | null;
-  file: string | null;
-  /** The queue whose earlier runs were compared with, and their number. */
-  emitter: string | null;
-  earlier_runs: number;
-  invented: boolean;
-}
 
 export interface ExplainSource extends Omit<ExplainRequest, 'answers' | 'cannot'> {
   /** A run file that is read now and not kept. */

@@ -9,6 +9,7 @@ export {
   voltageWalkCsv,
   voltageWalkText,
 } from '../evidence/current/index.ts';
+export type { Explained } from '../evidence/explain/index.ts';
 export { explainRunText } from '../evidence/explain/index.ts';
 export { type RunReading, readingCsv, readingText } from '../evidence/index.ts';
 export {
@@ -35,7 +36,6 @@ export { queueLabel } from '../store/index.ts';
 export { type Bench, type BenchOptions, benchFolder, openBench } from './bench.ts';
 export { type DemoBench, ensureDemoBench } from './demo-bench.ts';
 export {
-  type Explained,
   type ExplainMore,
   type ExplainSource,
   explainKept,
@@ -87,8 +87,6 @@ export {
 } from './settle.ts';
 export {
   beginSettling,
-  type SettleListed,
-  type SettleOpen,
   settleExport,
   settleFurther,
   settling,

@@ -7,7 +7,7 @@ import { basename } from 'node:path';
 import { inputError } from '../core/errors.ts';
 import { type Plan, planFor } from '../core/plan/index.ts';
 import type { Setup } from '../core/setup.ts';
-import { type CurrentStatistics, type CurrentStream, currentStream } from '../core/signal/index.ts';
+import type { CurrentStatistics } from '../core/signal/index.ts';
 import { MN_M } from '../core/units.ts';
 import {
   type CurrentReading,
@@ -21,6 +21,7 @@ import {
   resistorReading,
   type TraceTold,
   traceContext,
+  tracePass,
   type VoltageWalk,
   voltageSteps,
 } from '../evidence/current/index.ts';
@@ -58,15 +59,8 @@ export interface ReadTrace {
   resistor?: ResistorReading;
 }
 
-/** Bytes of one sample, by kind, to guess the length before the file is read. */
-const TABLE_BYTES = 18;
-
-/** A step of a walk holds at least so many windows, a window at least so many samples. */
+/** A step of a walk holds at least so many windows. */
 const WINDOWS_PER_STEP = 8;
-const LEAST_SAMPLES = 24;
-const SLOW_LOGGER_HZ = 5000;
-const LOGGED_WINDOW_S = 0.05;
-const LOGGED_SAMPLES = 64;
 
 export async function readTrace(path: string, given: ReadTraceTask = {}): Promise<ReadTrace> {
   const bytes = await traceBytes(path);
@@ -153,35 +147,8 @@ async function smallText(path: string): Promise<string> {
 }
 
 async function onePass(path: string, bytes: number, task: ReadTraceTask, sign: 1 | -1) {
-  let head: TraceHead | undefined;
-  let stream: CurrentStream | undefined;
-  const end = await readTraceFile(
-    path,
-    task,
-    {
-      head: (found) => {
-        head = found;
-        const { channels, rate_Hz, start_s } = found;
-        // A logged voltage may be a walk: windows short against its steps.
-        const logged = channels.some((c) => c.quantity === 'voltage') && rate_Hz <= SLOW_LOGGER_HZ;
-        const short = logged ? Math.max(LOGGED_WINDOW_S, LOGGED_SAMPLES / rate_Hz) : undefined;
-        const least = LEAST_SAMPLES / rate_Hz;
-        const window_s = task.window_s === undefined ? short : Math.max(task.window_s, least);
-        const sampleBytes = found.kind === 'table' ? TABLE_BYTES : 2 * channels.length;
-        stream = currentStream({
-          rate_Hz,
-          start_s,
-          window_s,
-          expected_samples: bytes / sampleBytes,
-        });
-      },
-      block: ({ current, count, gap_s, voltage }) => {
-        if (gap_s > 0) stream!.gap(gap_s);
-        if (sign < 0) for (let k = 0; k < count; k++) current[k] = -current[k]!;
-        stream!.push(current, count, voltage);
-      },
-    },
-    { onProgress: task.onProgress, signal: task.signal },
-  );
-  return { head: head!, end, statistics: stream!.end() };
+  const pass = tracePass({ bytes, window_s: task.window_s, sign });
+  const { onProgress, signal } = task;
+  const end = await readTraceFile(path, task, pass.sink, { onProgress, signal });
+  return { ...pass.end(), end };
 }

@@ -1,33 +1,15 @@
 /** Settle sessions of the page: logs of `steadycone settle` in the bench's own folder, so that both take up the same file. */
 import { mkdir, readdir, stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import { settleReadingFrom, settleSessionFrom } from '../contract/index.ts';
-import { InputError, inputError } from '../core/errors.ts';
 import {
-  type Advice,
-  handOver,
-  handOverHtml,
-  nextMove,
-  observationsYaml,
-  type SettleSession,
-} from '../core/settling/index.ts';
+  type SettleListed,
+  type SettleOpen,
+  settleReadingFrom,
+  settleSessionFrom,
+} from '../contract/index.ts';
+import { InputError, inputError } from '../core/errors.ts';
+import { handOver, handOverHtml, nextMove, observationsYaml } from '../core/settling/index.ts';
 import { addReading, newSettleLog, openSettleLog } from './settle.ts';
-
-export interface SettleListed {
-  id: string;
-  name: string;
-  readings: number;
-  /** ISO 8601, UTC. */
-  last: string;
-  invented: boolean;
-}
-
-export interface SettleOpen {
-  id: string;
-  session: SettleSession;
-  advice: Advice;
-  warnings: string[];
-}
 
 interface Place {
   folder: string;

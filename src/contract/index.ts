@@ -10,7 +10,8 @@ export {
 export { observationsFrom, observationsSchema, planRequestFrom } from './observations.ts';
 export {
   type SettleDocument,
-  settleJsonSchema,
+  type SettleListed,
+  type SettleOpen,
   settleReadingFrom,
   settleReadingSchema,
   settleSessionFrom,

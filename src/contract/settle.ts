@@ -2,6 +2,7 @@
 import { z } from 'zod';
 import { type Fault, InputError } from '../core/errors.ts';
 import {
+  type Advice,
   AXES,
   type Axis,
   EVENTS,
@@ -133,10 +134,6 @@ export function settleReadingFrom(document: unknown): SettleReading {
   throw new InputError(result.error.issues.flatMap((issue) => faultsOf(issue, document)));
 }
 
-export function settleJsonSchema(): object {
-  return z.toJSONSchema(settleSessionSchema, { io: 'input' });
-}
-
 function relationFaults(session: z.infer<typeof settleSessionSchema>): Fault[] {
   const faults: Fault[] = [];
   const moving = AXES.filter((axis) => session.axes[axis] !== undefined);
@@ -193,4 +190,22 @@ function relationFaults(session: z.infer<typeof settleSessionSchema>): Fault[] {
       expected: 'rising times',
     });
   return faults;
+}
+
+/** One session in the list of a bench. */
+export interface SettleListed {
+  id: string;
+  name: string;
+  readings: number;
+  /** ISO 8601, UTC. */
+  last: string;
+  invented: boolean;
+}
+
+/** A session with the advice that its log gives. */
+export interface SettleOpen {
+  id: string;
+  session: SettleSession;
+  advice: Advice;
+  warnings: string[];
 }

@@ -79,26 +79,6 @@ export function chartLine(axes: Axes, x: ArrayLike<number>, y: ArrayLike<number>
   return { shape: 'path', at: { d, class: name, fill: 'none' } };
 }
 
-/** The region between two curves; `fill` is a class or a pattern's address. */
-export function chartBand(
-  axes: Axes,
-  x: ArrayLike<number>,
-  low: ArrayLike<number>,
-  high: ArrayLike<number>,
-  fill: string,
-  tip?: string,
-): Mark {
-  let d = '';
-  for (let k = 0; k < x.length; k++)
-    d += `${k === 0 ? 'M' : 'L'}${px(axes.x(x[k]!))} ${px(axes.y(high[k]!))}`;
-  for (let k = x.length - 1; k >= 0; k--) d += `L${px(axes.x(x[k]!))} ${px(axes.y(low[k]!))}`;
-  return {
-    shape: 'path',
-    at: { d: `${d}Z`, ...(fill.startsWith('url(') ? { fill } : { class: fill }) },
-    ...(tip === undefined ? {} : { tip }),
-  };
-}
-
 export function chartUpright(axes: Axes, at: number, label: string, name = 'd-ink'): Mark[] {
   const x = px(axes.x(at));
   return [

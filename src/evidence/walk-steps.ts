@@ -4,18 +4,14 @@
  * also separates; with semicolons or tabs they are read.
  */
 import { type Fault, InputError, inputError } from '../core/errors.ts';
+import { cellNumber, tableLines } from './table-lines.ts';
 import type { WalkStep } from './walk.ts';
 
 /** Beyond any supply this program plans for [V]. */
 const VOLTAGE_MAX = 5000;
 
 export function stepsFrom(text: string, name: string): WalkStep[] {
-  const lines = text
-    .replace(/^\ufeff/, '')
-    .split(/\r\n|\r|\n/)
-    .map((line, i) => ({ line: line.trim(), number: i + 1 }))
-    .filter(({ line }) => line !== '' && !line.startsWith('#'));
-  const head = lines[0];
+  const { head, rows, separator } = tableLines(text);
   if (!head)
     throw inputError(
       'missing',
@@ -23,8 +19,7 @@ export function stepsFrom(text: string, name: string): WalkStep[] {
       `${name} is empty`,
       'a line with time_min and voltage_V, and one for each step',
     );
-  const separator = head.line.includes(';') ? ';' : head.line.includes('\t') ? '\t' : ',';
-  const columns = head.line.split(separator).map((word) => word.trim().replace(/^"|"$/g, ''));
+  const columns = head.cells;
   const time = columns.indexOf('time_min');
   const voltage = columns.indexOf('voltage_V');
   if (time < 0 || voltage < 0) {
@@ -37,8 +32,7 @@ export function stepsFrom(text: string, name: string): WalkStep[] {
   }
   const faults: Fault[] = [];
   const steps: WalkStep[] = [];
-  for (const { line, number } of lines.slice(1)) {
-    const cells = line.split(separator).map((cell) => cell.trim().replace(/^"|"$/g, ''));
+  for (const { cells, number } of rows) {
     if (separator === ',' && cells.length > columns.length) {
       faults.push({
         kind: 'invalid',
@@ -48,8 +42,8 @@ export function stepsFrom(text: string, name: string): WalkStep[] {
       });
       continue;
     }
-    const time_min = numeral(cells[time], separator);
-    const voltage_V = numeral(cells[voltage], separator);
+    const time_min = cellNumber(cells[time], separator);
+    const voltage_V = cellNumber(cells[voltage], separator);
     if (Number.isNaN(time_min) || time_min < 0) {
       faults.push({
         kind: 'invalid',
@@ -70,9 +64,4 @@ export function stepsFrom(text: string, name: string): WalkStep[] {
   if (steps.length === 0)
     throw inputError('missing', 'steps', name, 'one line for each step below the heading');
   return steps;
-}
-
-function numeral(cell: string | undefined, separator: string): number {
-  if (cell === undefined || cell === '') return Number.NaN;
-  return Number(separator === ',' ? cell : cell.replace(',', '.'));
 }

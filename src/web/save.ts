@@ -1,4 +1,6 @@
 /** Hands a text to the browser as a download, and turns a drawing on the page into a picture that stands alone. */
+import { escaped } from '../core/picture.ts';
+
 export function saveText(name: string, type: string, text: string): void {
   const url = URL.createObjectURL(new Blob([text], { type }));
   const link = document.createElement('a');
@@ -49,15 +51,7 @@ export function pictureText(drawings: readonly SVGSVGElement[], title: string): 
     height = Math.max(height, h);
     parts.push(new XMLSerializer().serializeToString(copy));
   }
-  return `<svg xmlns="http://www.w3.org/2000/svg" width="${left}" height="${height}" viewBox="0 0 ${left} ${height}" role="img"><title>${escapeXml(title)}</title><rect width="100%" height="100%" fill="${ground}"/>${parts.join('')}</svg>\n`;
-}
-
-export function escapeXml(text: string): string {
-  return text
-    .replaceAll('&', '&amp;')
-    .replaceAll('<', '&lt;')
-    .replaceAll('>', '&gt;')
-    .replaceAll('"', '&quot;');
+  return `<svg xmlns="http://www.w3.org/2000/svg" width="${left}" height="${height}" viewBox="0 0 ${left} ${height}" role="img"><title>${escaped(title)}</title><rect width="100%" height="100%" fill="${ground}"/>${parts.join('')}</svg>\n`;
 }
 
 /** One CSV cell, quoted where it must be. */

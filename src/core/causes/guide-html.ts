@@ -2,6 +2,7 @@
  * The guide for the night as one self-contained HTML page: large print, one step after the other, the safe state before
  * each touch, room to write what was done. No script, no address, prints on paper.
  */
+import { escaped } from '../picture.ts';
 import { type Explanation, REGIME_IS_INFERENCE } from './causes-text.ts';
 import { GATE_STEPS, LOCAL_RULES, STOP_RULE } from './gates.ts';
 import type { Fault, SafetyGate } from './types.ts';
@@ -27,7 +28,7 @@ export function guideHtml(
   const tests = next
     .slice(0, TESTS)
     .map(({ question, how, minutes, gate }) =>
-      step(question, gate, `${text(how)} <span class="time">${minutes} min</span>`, 'Answer:'),
+      step(question, gate, `${escaped(how)} <span class="time">${minutes} min</span>`, 'Answer:'),
     );
   const cures = ranked.causes.slice(0, CAUSES).flatMap(({ fault: id, name, probability }) => {
     const fault = faults.find((one) => one.id === id);
@@ -36,19 +37,19 @@ export function guideHtml(
       step(`${k + 1}. ${words}`, gate, '', 'Done, and what changed:'),
     );
     return [
-      `<h2>If it is: ${text(name)} (${Math.round(100 * probability)} %)</h2><p>${text(fault.numbers)}</p>`,
+      `<h2>If it is: ${escaped(name)} (${Math.round(100 * probability)} %)</h2><p>${escaped(fault.numbers)}</p>`,
       ...actions,
     ];
   });
   return `<!doctype html>
 <html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
-<title>${text(heading.title)}</title><style>${STYLE}</style></head><body>
-<h1>${text(heading.title)}</h1>
-${heading.lines.map((line) => `<p>${text(line)}</p>`).join('\n')}
-<p class="first">${text(ranked.sentence)}</p>
-${inference ? `<p>${text(REGIME_IS_INFERENCE)}</p>` : ''}
-<p class="stop"><strong>Stop rule.</strong> ${text(STOP_RULE)}</p>
-<p>${text(LOCAL_RULES)}</p>
+<title>${escaped(heading.title)}</title><style>${STYLE}</style></head><body>
+<h1>${escaped(heading.title)}</h1>
+${heading.lines.map((line) => `<p>${escaped(line)}</p>`).join('\n')}
+<p class="first">${escaped(ranked.sentence)}</p>
+${inference ? `<p>${escaped(REGIME_IS_INFERENCE)}</p>` : ''}
+<p class="stop"><strong>Stop rule.</strong> ${escaped(STOP_RULE)}</p>
+<p>${escaped(LOCAL_RULES)}</p>
 <h2>Find out, one step at a time</h2>
 ${tests.length > 0 ? tests.join('\n') : '<p>Nothing left to ask would tell more.</p>'}
 ${cures.join('\n')}
@@ -58,20 +59,12 @@ ${listed('What was seen', heading.seen)}${listed('What was done', heading.log)}<
 
 function listed(title: string, lines: readonly string[] = []): string {
   if (lines.length === 0) return '';
-  return `<h2>${text(title)}</h2><ol>${lines.map((line) => `<li>${text(line)}</li>`).join('')}</ol>\n`;
+  return `<h2>${escaped(title)}</h2><ol>${lines.map((line) => `<li>${escaped(line)}</li>`).join('')}</ol>\n`;
 }
 
 function step(title: string, gate: SafetyGate, body: string, blank: string): string {
-  const first = GATE_STEPS[gate].map((line) => `<li>☐ ${text(line)}</li>`).join('');
-  return `<section><h3>${text(title)}</h3>${first === '' ? '' : `<ul class="gate">${first}</ul>`}${body === '' ? '' : `<p>${body}</p>`}<p class="blank">☐ ${text(blank)}</p></section>`;
-}
-
-function text(words: string): string {
-  return words
-    .replaceAll('&', '&amp;')
-    .replaceAll('<', '&lt;')
-    .replaceAll('>', '&gt;')
-    .replaceAll('"', '&quot;');
+  const first = GATE_STEPS[gate].map((line) => `<li>☐ ${escaped(line)}</li>`).join('');
+  return `<section><h3>${escaped(title)}</h3>${first === '' ? '' : `<ul class="gate">${first}</ul>`}${body === '' ? '' : `<p>${body}</p>`}<p class="blank">☐ ${escaped(blank)}</p></section>`;
 }
 
 const STYLE =

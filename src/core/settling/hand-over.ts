@@ -1,5 +1,6 @@
 /** The result of a session as a document, one page of text and one page of HTML: working point, window, margins, what was seen. */
 import { GATE_STEPS, LOCAL_RULES } from '../causes/gates.ts';
+import { escaped } from '../picture.ts';
 import { type Observation, REGIMES_SEEN, type RegimeSeen } from '../window/index.ts';
 import { figure, nextMove, pointWords, valueWords } from './next-move.ts';
 import { isUnsteady } from './objective.ts';
@@ -159,14 +160,15 @@ export function handOverText(session: SettleSession, over: HandOver = handOver(s
 
 export function handOverHtml(session: SettleSession, over: HandOver = handOver(session)): string {
   const sections = sectionsOf(session, over).map(
-    ({ title, lines }) => `<h2>${html(title)}</h2>\n${lines.map((l) => `<p>${html(l)}</p>`).join('\n')}`,
+    ({ title, lines }) =>
+      `<h2>${escaped(title)}</h2>\n${lines.map((l) => `<p>${escaped(l)}</p>`).join('\n')}`,
   );
   return `<!doctype html>
 <html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
-<title>${html(titleOf(over))}</title><style>${STYLE}</style></head><body>
-<h1>${html(titleOf(over))}</h1>
+<title>${escaped(titleOf(over))}</title><style>${STYLE}</style></head><body>
+<h1>${escaped(titleOf(over))}</h1>
 ${sections.join('\n')}
-<h2>For the plan's calibration</h2><pre>${html(observationsYaml(over.observations))}</pre>
+<h2>For the plan's calibration</h2><pre>${escaped(observationsYaml(over.observations))}</pre>
 </body></html>
 `;
 }
@@ -182,14 +184,6 @@ export function marginWords({ axis, down, up, unit, down_ends, up_ends }: Margin
 
 function percent(share: number): string {
   return `${Math.round(100 * share)} %`;
-}
-
-function html(words: string): string {
-  return words
-    .replaceAll('&', '&amp;')
-    .replaceAll('<', '&lt;')
-    .replaceAll('>', '&gt;')
-    .replaceAll('"', '&quot;');
 }
 
 const STYLE =

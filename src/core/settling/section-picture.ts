@@ -3,7 +3,8 @@
  * far the best point is from its edges (lengths). The emitter's body is drawn as a common one; nothing is computed from it.
  */
 import { type Mark, type Picture, px, roundStep, words } from '../picture.ts';
-import type { Advice, Margin, SettlePoint, SettleReading, SettleSession } from './session.ts';
+import { readingMark } from './reading-mark.ts';
+import type { Advice, Margin, SettlePoint, SettleSession } from './session.ts';
 
 export type LateralAxis = 'lateral_x_mm' | 'lateral_y_mm';
 
@@ -59,7 +60,7 @@ export function sectionPicture(
       },
     },
     ...inletMarks(inlet, scale),
-    ...session.readings.map((reading, k) => readingMark(reading, place(reading.at), k, advice)),
+    ...session.readings.map((reading, k) => readingMark(reading, place(reading.at), k, advice.taken[k])),
     body(place(now), now.angle_deg, scale, 'd-solid'),
   ];
   if (advice.best) marks.push(...marginMarks(advice.best.margins, place(advice.best.at), scale, lateral));
@@ -100,21 +101,6 @@ function body(
     shape: 'path',
     at: { d, class: name, transform: `rotate(${-angle_deg} ${px(tip.x)} ${px(tip.y)})`, ...more },
   };
-}
-
-function readingMark(reading: SettleReading, at: { x: number; y: number }, k: number, advice: Advice): Mark {
-  const { x, y } = { x: px(at.x), y: px(at.y) };
-  const learned = advice.taken[k] !== 'event' && advice.taken[k] !== 'doubted';
-  const tip = `reading ${k + 1}: ${reading.at.voltage_V} V, level ${Number(reading.level.toPrecision(3))}${reading.seen?.length ? `, ${reading.seen.join(', ')}` : ''}`;
-  if (!learned)
-    return {
-      shape: 'path',
-      at: { d: `M${x} ${y - 6}l6 6l-6 6l-6 -6Z`, class: 'd-dim' },
-      tip: `${tip}, not learned from`,
-    };
-  if (reading.seen?.length)
-    return { shape: 'path', at: { d: `M${x - 5} ${y - 5}l10 10m0 -10l-10 10`, class: 'd-event' }, tip };
-  return { shape: 'circle', at: { cx: x, cy: y, r: 5, class: 'd-trace' }, tip };
 }
 
 function moveMarks(

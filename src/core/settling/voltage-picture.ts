@@ -1,6 +1,7 @@
 /** Level against voltage of a settle session: readings, the next voltage as an arrow, the limits, the margin as a length. */
 import { chartAxes, chartFrame, chartUpright } from '../chart.ts';
 import { type Mark, type Picture, px, words } from '../picture.ts';
+import { readingMark } from './reading-mark.ts';
 import type { Advice, SettleSession } from './session.ts';
 
 const HEIGHT = 250;
@@ -26,19 +27,8 @@ export function voltagePicture(session: SettleSession, advice: Advice, width: nu
     (v) => (v >= 1e4 || v < 0.01 ? v.toExponential(1).replace('e+', 'e') : `${Number(v.toPrecision(3))}`),
   );
   session.readings.forEach((reading, k) => {
-    const x = axes.x(reading.at.voltage_V);
-    const y = axes.y(Math.max(reading.level, range[0]));
-    const tip = `reading ${k + 1}: ${reading.at.voltage_V} V, level ${Number(reading.level.toPrecision(3))}`;
-    const doubted = advice.taken[k] === 'event' || advice.taken[k] === 'doubted';
-    if (doubted)
-      marks.push({ shape: 'path', at: { d: `M${px(x)} ${px(y - 6)}l6 6l-6 6l-6 -6Z`, class: 'd-dim' }, tip });
-    else if (reading.seen?.length)
-      marks.push({
-        shape: 'path',
-        at: { d: `M${px(x - 5)} ${px(y - 5)}l10 10m0 -10l-10 10`, class: 'd-event' },
-        tip,
-      });
-    else marks.push({ shape: 'circle', at: { cx: px(x), cy: px(y), r: 5, class: 'd-trace' }, tip });
+    const at = { x: axes.x(reading.at.voltage_V), y: axes.y(Math.max(reading.level, range[0])) };
+    marks.push(readingMark(reading, at, k, advice.taken[k]));
   });
   const limit = Math.min(session.supply_limit_V, session.discharge_limit_V ?? Number.POSITIVE_INFINITY);
   if (limit <= span[1]) marks.push(...chartUpright(axes, limit, 'not beyond', 'd-event'));

@@ -24,6 +24,7 @@ export {
 } from './regimes.ts';
 export { behindResistor, type ResistorReading, resistorReading } from './resistor.ts';
 export { type TraceTold, traceContext } from './trace-context.ts';
+export { type TracePass, type TracePassOptions, tracePass } from './trace-pass.ts';
 export {
   type CurrentStep,
   type CurrentSweep,

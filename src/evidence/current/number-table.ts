@@ -4,6 +4,7 @@
  * columns: '0=1500, 12.5=1600' is seconds = volts.
  */
 import { type Fault, InputError, inputError } from '../../core/errors.ts';
+import { cellNumber, tableLines } from '../table-lines.ts';
 
 export interface WantedColumn {
   key: string;
@@ -19,17 +20,10 @@ export function numberTable(
   name: string,
   wanted: readonly WantedColumn[],
 ): Record<string, number>[] {
-  const lines = text
-    .replace(/^\ufeff/, '')
-    .split(/\r\n|\r|\n/)
-    .map((line, i) => ({ line: line.trim(), number: i + 1 }))
-    .filter(({ line }) => line !== '' && !line.startsWith('#'));
-  const head = lines[0];
+  const { head, rows: lines, separator } = tableLines(text);
   const asked = wanted.map((column) => Object.keys(column.headings).join(' or ')).join(', ');
   if (!head) throw inputError('missing', 'table', `${name} is empty`, `a heading with ${asked}`);
-  const separator = head.line.includes(';') ? ';' : head.line.includes('\t') ? '\t' : ',';
-  const cellsOf = (line: string) => line.split(separator).map((cell) => cell.trim().replace(/^"|"$/g, ''));
-  const headings = cellsOf(head.line);
+  const headings = head.cells;
   const columns = wanted.flatMap((column) => {
     const heading = Object.keys(column.headings).find((text) => headings.includes(text));
     if (heading !== undefined)
@@ -43,12 +37,11 @@ export function numberTable(
     );
   });
   const faults: Fault[] = [];
-  const rows = lines.slice(1, MOST_ROWS).flatMap(({ line, number }) => {
-    const cells = cellsOf(line);
+  const rows = lines.slice(0, MOST_ROWS - 1).flatMap(({ cells, number }) => {
     const row: Record<string, number> = {};
     for (const { key, at, factor } of columns) {
       const cell = cells[at] ?? '';
-      const value = cell === '' ? Number.NaN : Number(separator === ',' ? cell : cell.replace(',', '.'));
+      const value = cellNumber(cell, separator);
       if (!Number.isFinite(value) || cells.length > headings.length) {
         faults.push({
           kind: 'invalid',

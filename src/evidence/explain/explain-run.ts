@@ -49,6 +49,17 @@ export interface RunExplanation extends Explanation {
   advice: Advice[];
 }
 
+/** What the explanation rests on beside the person's answers, by name. */
+export interface Explained extends RunExplanation {
+  /** The kept reading and the name of its run; null where only answers were given. */
+  reading_id: string | null;
+  file: string | null;
+  /** The queue whose earlier runs were compared with, and their number. */
+  emitter: string | null;
+  earlier_runs: number;
+  invented: boolean;
+}
+
 export interface Advice extends Pick<Fault, 'name' | 'actions' | 'numbers' | 'sources'> {
   fault: string;
   probability: number;

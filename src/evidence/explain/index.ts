@@ -2,6 +2,7 @@ export type { CurrentSeen, FramesSeen, OlderRun, PlanSeen, RunContext } from './
 export {
   type Advice,
   CATALOGUE,
+  type Explained,
   type ExplainInput,
   explainRun,
   findingsOf,

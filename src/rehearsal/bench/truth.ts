@@ -8,7 +8,7 @@ import { inputError } from '../../core/errors.ts';
 import { liquidProperties } from '../../core/liquid/index.ts';
 import { randomStream } from '../../core/random.ts';
 import type { Setup } from '../../core/setup.ts';
-import { MN_M, NL_MIN } from '../../core/units.ts';
+import { MN_M } from '../../core/units.ts';
 import { between } from '../../core/window/index.ts';
 import * as prior from '../../core/window/priors.ts';
 import { type FaultEffects, faultEffects, REHEARSED_FAULTS, rehearsedFault } from './fault-effects.ts';
@@ -170,9 +170,4 @@ function hiddenFault({ seed, fault = 'none', faultFrom_s = 0 }: TruthOptions): B
   if (fault === 'none' || (fault === 'maybe' && lot < SOUND_SHARE)) return undefined;
   const { id, name } = fault === 'random' || fault === 'maybe' ? any : rehearsedFault(fault);
   return { id, name, from_s: faultFrom_s, effects: faultEffects(id, randomStream(seed, 'fault size')) };
-}
-
-/** The minimum flow in the unit of the bench. */
-export function minimumFlow_nL_min(truth: BenchTruth): number {
-  return truth.minimumFlow / NL_MIN;
 }

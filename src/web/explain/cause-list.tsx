@@ -1,7 +1,7 @@
 import { Link } from 'wouter';
 import { FAULTS } from '../../core/causes/index.ts';
+import type { Explained } from '../../evidence/explain/explain-run.ts';
 import { beliefWords, percent } from './belief-words.ts';
-import type { Explained } from './explain-api.ts';
 import { GateSteps } from './gate-steps.tsx';
 import { Length } from './length.tsx';
 

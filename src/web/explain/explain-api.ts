@@ -1,15 +1,7 @@
 /** What the page asks its server: an explanation, and that a log be kept. */
-import type { RunExplanation } from '../../evidence/explain/explain-run.ts';
+import type { Explained } from '../../evidence/explain/explain-run.ts';
 import { ask, benchEntry, jsonBody } from '../api.ts';
 import type { ExplainState } from './explain-address.ts';
-
-export interface Explained extends RunExplanation {
-  reading_id: string | null;
-  file: string | null;
-  emitter: string | null;
-  earlier_runs: number;
-  invented: boolean;
-}
 
 export async function explanationOf(state: ExplainState): Promise<Explained> {
   const { reading, emitter, setup, current, answers, cannot } = state;

@@ -16,10 +16,10 @@ import {
   type SafetyGate,
   STOP_RULE,
 } from '../../core/causes/index.ts';
+import type { Explained } from '../../evidence/explain/explain-run.ts';
 import { AnswerButtons } from './answer-buttons.tsx';
 import { beliefWords, percent } from './belief-words.ts';
 import { searchOf, withAnswer, withCannot } from './explain-address.ts';
-import type { Explained } from './explain-api.ts';
 import { logLine, readLog, writeLog } from './guide-log.ts';
 import { GuideLog } from './guide-log-part.tsx';
 import { saveGuide } from './save-guide.ts';

@@ -3,10 +3,10 @@
  * scale, six numbered places, their share hatched as a length in the list below. The sum of single faults by family.
  */
 import { FAULTS, type Fault } from '../../core/causes/index.ts';
+import type { Explained } from '../../evidence/explain/explain-run.ts';
 import { Hatch } from '../plan/drawing.tsx';
 import { useWidth } from '../use-width.ts';
 import { percent } from './belief-words.ts';
-import type { Explained } from './explain-api.ts';
 import { Length } from './length.tsx';
 
 const PLACES: readonly { family: Fault['family']; words: string; at: number; up: number }[] = [

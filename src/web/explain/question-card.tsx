@@ -1,6 +1,6 @@
 import { OBSERVABLES } from '../../core/causes/index.ts';
+import type { Explained } from '../../evidence/explain/explain-run.ts';
 import { AnswerButtons } from './answer-buttons.tsx';
-import type { Explained } from './explain-api.ts';
 import { GateSteps } from './gate-steps.tsx';
 
 const OTHERS = 4;

@@ -1,8 +1,8 @@
 /** The guide of this session as one HTML file that needs nothing else. */
 import { FAULTS, guideHtml, OBSERVABLES } from '../../core/causes/index.ts';
+import type { Explained } from '../../evidence/explain/explain-run.ts';
 import { saveText } from '../save.ts';
 import type { ExplainState } from './explain-address.ts';
-import type { Explained } from './explain-api.ts';
 
 export function saveGuide(explained: Explained, state: ExplainState, log: readonly string[]): void {
   saveText('guide.html', 'text/html;charset=utf-8', guideText(explained, state, log));

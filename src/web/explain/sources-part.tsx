@@ -1,9 +1,9 @@
 import { NativeSelect } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
+import type { Explained } from '../../evidence/explain/explain-run.ts';
 import { benchItems, queueLabels } from '../api.ts';
 import { whenText } from '../words.ts';
 import type { ExplainState } from './explain-address.ts';
-import type { Explained } from './explain-api.ts';
 
 const LISTED = 60;
 

@@ -1,9 +1,9 @@
 import { Button } from '@mantine/core';
 import { useState } from 'react';
 import { OBSERVABLES } from '../../core/causes/index.ts';
+import type { Explained } from '../../evidence/explain/explain-run.ts';
 import { movedWords } from './belief-words.ts';
 import type { ExplainState } from './explain-address.ts';
-import type { Explained } from './explain-api.ts';
 
 /** Observations beyond this many are listed on demand. */
 const SHOWN = 6;

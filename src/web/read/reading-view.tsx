@@ -7,6 +7,7 @@ import type { Span } from '../decimate.ts';
 import { saveJson, saveText } from '../save.ts';
 import { Sentences } from '../sentences.tsx';
 import { count, figure, minutes } from '../words.ts';
+import { around, ZoomRow } from '../zoom-row.tsx';
 import { GroupFacts, GroupFindings } from './group-parts.tsx';
 import { eventName } from './marks.ts';
 import { ReadyPart } from './ready-part.tsx';
@@ -102,9 +103,6 @@ function TracePart({ id, reading }: { id: string | undefined; reading: RunReadin
   const scale = useMemo(() => levelScale(reading, group, mode), [reading, group, mode]);
   const events = reading.events.filter((event) => event.group === group);
   const zoom = (next: Span) => setSpan(within(next, whole));
-  const width = span.to - span.from;
-  const middle = (span.from + span.to) / 2;
-  const around = (size: number, at = middle) => zoom({ from: at - size / 2, to: at + size / 2 });
   return (
     <section className="section" aria-label="Trace">
       <div className="row" style={{ alignItems: 'flex-end', marginBottom: '0.75rem' }}>
@@ -133,26 +131,14 @@ function TracePart({ id, reading }: { id: string | undefined; reading: RunReadin
       </div>
       <Trace reading={reading} group={group} scale={scale} span={span} onZoom={zoom} />
       <SprayTrace reading={reading} group={group} span={span} />
-      <fieldset className="row" aria-label="Zoom" style={{ marginTop: '0.75rem' }}>
-        <Button variant="default" onClick={() => around(width / 2)}>
-          Zoom in
-        </Button>
-        <Button variant="default" onClick={() => around(width * 2)}>
-          Zoom out
-        </Button>
-        <Button variant="default" onClick={() => around(width, middle - width / 2)}>
-          Earlier
-        </Button>
-        <Button variant="default" onClick={() => around(width, middle + width / 2)}>
-          Later
-        </Button>
-        <Button variant="default" onClick={() => setSpan(whole)}>
-          Whole run
-        </Button>
-        <span role="status" data-span>
-          Shown: {minutes(span.from)} to {minutes(span.to)} min
-        </span>
-      </fieldset>
+      <ZoomRow
+        span={span}
+        factor={2}
+        whole="Whole run"
+        shown={`${minutes(span.from)} to ${minutes(span.to)} min`}
+        onZoom={zoom}
+        onWhole={() => setSpan(whole)}
+      />
       <p className="soft" style={{ marginTop: '0.5rem' }}>
         Drag across the trace to zoom there.
       </p>
@@ -183,7 +169,7 @@ function TracePart({ id, reading }: { id: string | undefined; reading: RunReadin
         events={events}
         onChoose={(event) => {
           const length = Math.max(event.end_s - event.start_s, 2 * (reading.groups[group]?.interval_s ?? 1));
-          around(6 * length, (event.start_s + event.end_s) / 2);
+          zoom(around((event.start_s + event.end_s) / 2, 6 * length));
         }}
       />
     </section>

@@ -1,7 +1,8 @@
 /** The trace as a picture that stands alone: what the page shows in this span, in black on white, for reports. */
+
+import { escaped } from '../../core/picture.ts';
 import type { RunReading } from '../../evidence/run-reading.ts';
 import { decimate, type Span } from '../decimate.ts';
-import { escapeXml } from '../save.ts';
 import { eventMarks, markLabelX, scaleX, trustMarks } from './marks.ts';
 import { type LevelScale, levelRange, levelTicks, penLifts, timeTicks } from './trace-data.ts';
 
@@ -15,7 +16,7 @@ export function traceSvg(reading: RunReading, group: number, scale: LevelScale, 
   const x = scaleX(span, inner.width);
   const y = (level: number) => inner.height * (1 - (level - low) / (high - low));
   const text = (tx: number, ty: number, words: string, anchor = 'start') =>
-    `<text x="${round(tx)}" y="${round(ty)}" text-anchor="${anchor}">${escapeXml(words)}</text>`;
+    `<text x="${round(tx)}" y="${round(ty)}" text-anchor="${anchor}">${escaped(words)}</text>`;
   const parts: string[] = [];
   for (const tick of levelTicks(scale.mode, low, high, 6)) {
     parts.push(
@@ -48,7 +49,7 @@ export function traceSvg(reading: RunReading, group: number, scale: LevelScale, 
     ? text(size.width - size.left - size.right, -52, 'INVENTED DATA', 'end')
     : '';
   return `<svg xmlns="http://www.w3.org/2000/svg" width="${size.width}" height="${size.height}" viewBox="0 0 ${size.width} ${size.height}" font-family="Arial, sans-serif" font-size="14" fill="#111">
-<title>${escapeXml(`${scale.words}: ${reading.verdict.sentence}`)}</title>
+<title>${escaped(`${scale.words}: ${reading.verdict.sentence}`)}</title>
 <defs><clipPath id="plot"><rect width="${inner.width}" height="${inner.height}"/></clipPath>
 <pattern id="event" width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path d="M0 0V7" stroke="#7a4312" stroke-width="1.2"/></pattern>
 <pattern id="trust" width="10" height="10" patternUnits="userSpaceOnUse" patternTransform="rotate(-45)"><path d="M0 0V10" stroke="#9cc" stroke-width="1"/></pattern></defs>

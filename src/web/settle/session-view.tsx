@@ -1,5 +1,6 @@
 /** One session: the section in the middle, the next step in one sentence, what was read, the working point. */
 import { Button } from '@mantine/core';
+import type { SettleOpen } from '../../contract/index.ts';
 import { pictureSvg, stacked } from '../../core/picture.ts';
 import {
   type Advice,
@@ -13,7 +14,6 @@ import { useWidth } from '../use-width.ts';
 import { AdvicePart } from './advice-part.tsx';
 import { BestPart } from './best-part.tsx';
 import { History } from './history.tsx';
-import type { SettleOpen } from './settle-api.ts';
 
 const WIDEST = 960;
 

@@ -1,22 +1,7 @@
 /** Settle sessions on this computer's bench. The advice comes with the session, a pure function of its log. */
-import type { Advice, SettleReading, SettleSession } from '../../core/settling/index.ts';
+import type { SettleListed, SettleOpen } from '../../contract/index.ts';
+import type { SettleReading, SettleSession } from '../../core/settling/index.ts';
 import { ask, jsonBody } from '../api.ts';
-
-export interface SettleListed {
-  id: string;
-  name: string;
-  readings: number;
-  /** ISO 8601, UTC. */
-  last: string;
-  invented: boolean;
-}
-
-export interface SettleOpen {
-  id: string;
-  session: SettleSession;
-  advice: Advice;
-  warnings: string[];
-}
 
 export function settlings(): Promise<{ settlings: SettleListed[] }> {
   return ask('/api/settlings');

@@ -1,19 +1,21 @@
 import { describe, expect, it } from 'vitest';
-import { sampleStore } from './sample-store.ts';
+import { pyramidBuilder } from '../../core/signal/current-pyramid.ts';
+import { keptSamples, sampleStore } from './sample-store.ts';
 
 /** Samples are kept in single precision. */
 const SINGLE = 1e-6;
 
 function filled(count: number, kept: number, spikeAt: number) {
-  const store = sampleStore(kept);
+  const samples = keptSamples(kept);
+  const table = pyramidBuilder();
   const block = new Float64Array(1000);
   for (let first = 0; first < count; first += block.length) {
     const length = Math.min(block.length, count - first);
     for (let k = 0; k < length; k++) block[k] = first + k === spikeAt ? 50 : Math.sin((first + k) / 40);
-    store.push(block, length);
+    samples.push(block, length);
+    table.push(block, length);
   }
-  store.end();
-  return store;
+  return sampleStore(samples, table.end());
 }
 
 describe('the samples of a trace', () => {
@@ -24,7 +26,7 @@ describe('the samples of a trace', () => {
     expect(view.first).toBe(70_000);
     expect(view.values).toHaveLength(50);
     expect(Math.abs(view.values[7]! - Math.sin(70_007 / 40))).toBeLessThan(SINGLE);
-    expect(store.finest()).toBe(1);
+    expect(store.finest).toBe(1);
   });
 
   it.each([
@@ -44,7 +46,7 @@ describe('the samples of a trace', () => {
   it('holds no samples beyond its room, and says how fine it still shows', () => {
     const store = filled(100_000, 50_000, 5);
     expect(store.samples).toBe(100_000);
-    expect(store.finest()).toBeGreaterThan(1);
+    expect(store.finest).toBeGreaterThan(1);
     expect(store.view(10, 20, 500).kind).toBe('stretches');
   });
 });

@@ -1,5 +1,5 @@
-/** The samples of a trace as they arrive: a table of lowest and highest for any view, and the samples themselves while they fit. */
-import { type Pyramid, pyramidBuilder } from '../../core/signal/current-pyramid.ts';
+/** Any view of a trace: from its table of lowest and highest, and from the samples themselves while they fit. */
+import type { Pyramid } from '../../core/signal/current-pyramid.ts';
 
 /** 256 MB of single precision; a longer trace is shown down to the finest stretch of its table. */
 const KEPT_SAMPLES = 1 << 26;
@@ -11,59 +11,56 @@ export type TraceView =
   | { kind: 'stretches'; first: number; samples: number; low: Float32Array; high: Float32Array }
   | { kind: 'samples'; first: number; values: Float32Array };
 
-export interface SampleStore {
+export interface KeptSamples {
   push(samples: Float64Array, count: number): void;
-  end(): void;
+  /** Undefined where they did not fit. */
+  pieces(): readonly Float32Array[] | undefined;
+}
+
+export function keptSamples(most = KEPT_SAMPLES): KeptSamples {
+  let pieces: Float32Array[] | undefined = [];
+  let samples = 0;
+  return {
+    push(from, count) {
+      if (pieces === undefined) return;
+      if (samples + count > most) {
+        pieces = undefined;
+        return;
+      }
+      for (let done = 0; done < count; ) {
+        const inside = (samples + done) % PIECE;
+        if (inside === 0) pieces.push(new Float32Array(PIECE));
+        const batch = Math.min(count - done, PIECE - inside);
+        pieces.at(-1)!.set(from.subarray(done, done + batch), inside);
+        done += batch;
+      }
+      samples += count;
+    },
+    pieces: () => pieces,
+  };
+}
+
+export interface SampleStore {
   readonly samples: number;
   /** Samples of the finest view. */
-  finest(): number;
+  readonly finest: number;
   view(from: number, to: number, columns: number): TraceView;
 }
 
-export function sampleStore(kept = KEPT_SAMPLES): SampleStore {
-  const builder = pyramidBuilder();
-  let pieces: Float32Array[] | undefined = [];
-  let samples = 0;
-  let table: Pyramid | undefined;
-  function keep(from: Float64Array, count: number): void {
-    if (pieces === undefined) return;
-    if (samples + count > kept) {
-      pieces = undefined;
-      return;
-    }
-    let done = 0;
-    while (done < count) {
-      const at = samples + done;
-      const inside = at % PIECE;
-      if (inside === 0) pieces.push(new Float32Array(PIECE));
-      const batch = Math.min(count - done, PIECE - inside);
-      const piece = pieces.at(-1)!;
-      for (let k = 0; k < batch; k++) piece[inside + k] = from[done + k]!;
-      done += batch;
-    }
-  }
+export function sampleStore(kept: KeptSamples, table: Pyramid): SampleStore {
+  const pieces = kept.pieces();
+  const { samples } = table;
   return {
-    push(from, count) {
-      keep(from, count);
-      samples += count;
-      builder.push(from, count);
-    },
-    end() {
-      table = builder.end();
-    },
-    get samples() {
-      return samples;
-    },
-    finest: () => (pieces === undefined ? (table?.finest ?? 1) : 1),
+    samples,
+    finest: pieces === undefined ? table.finest : 1,
     view(from, to, columns) {
       const first = Math.max(0, Math.floor(from));
       const end = Math.min(samples, Math.ceil(to));
       const each = (end - first) / Math.max(1, columns);
       if (pieces !== undefined && each <= SAMPLES_PER_COLUMN)
         return { kind: 'samples', first, values: slice(pieces, first, end) };
-      if (pieces !== undefined && table !== undefined && each < table.finest)
-        return thinned(pieces, first, end, columns);
-      return { kind: 'stretches', ...table!.view(first, end, columns) };
+      if (pieces !== undefined && each < table.finest) return thinned(pieces, first, end, columns);
+      return { kind: 'stretches', ...table.view(first, end, columns) };
     },
   };
 }

@@ -5,21 +5,17 @@
 import { useComputedColorScheme } from '@mantine/core';
 import { useEffect, useRef, useState } from 'react';
 import { chartTicks } from '../../core/chart.ts';
+import type { Span } from '../decimate.ts';
 import { useWidth } from '../use-width.ts';
 import type { TraceView } from './sample-store.ts';
-
-export interface SampleSpan {
-  from: number;
-  to: number;
-}
 
 export interface TraceCanvasProps {
   samples: number;
   rate_Hz: number;
   start_s: number;
-  span: SampleSpan;
+  span: Span;
   view: (from: number, to: number, columns: number) => Promise<TraceView | undefined>;
-  onZoom: (span: SampleSpan) => void;
+  onZoom: (span: Span) => void;
   /** Stretches named above the trace. */
   label: string;
 }
@@ -34,7 +30,7 @@ export function TraceCanvas({ samples, rate_Hz, start_s, span, view, onZoom, lab
   const { ref, width } = useWidth();
   const canvas = useRef<HTMLCanvasElement>(null);
   const scheme = useComputedColorScheme('light');
-  const [shown, setShown] = useState<{ view: TraceView; span: SampleSpan }>();
+  const [shown, setShown] = useState<{ view: TraceView; span: Span }>();
   const [drag, setDrag] = useState<{ from: number; to: number }>();
   const columns = Math.max(50, Math.floor(width - FRAME.left - FRAME.right));
   useEffect(() => {
@@ -100,7 +96,7 @@ export function TraceCanvas({ samples, rate_Hz, start_s, span, view, onZoom, lab
 }
 
 /** A span inside the trace, no narrower than can be seen. */
-export function within(span: SampleSpan, samples: number): SampleSpan {
+export function within(span: Span, samples: number): Span {
   const size = Math.min(Math.max(span.to - span.from, LEAST_SAMPLES), samples);
   const from = Math.min(Math.max(span.from, 0), samples - size);
   return { from, to: from + size };
@@ -110,7 +106,7 @@ function draw(
   canvas: HTMLCanvasElement,
   width: number,
   view: TraceView,
-  span: SampleSpan,
+  span: Span,
   time: { rate_Hz: number; start_s: number },
 ): void {
   const ratio = window.devicePixelRatio || 1;
@@ -203,7 +199,7 @@ interface AxesDrawn {
   y: (value: number) => number;
   bottom: number;
   top: number;
-  span: SampleSpan;
+  span: Span;
   time: { rate_Hz: number; start_s: number };
   soft: string;
   rule: string;

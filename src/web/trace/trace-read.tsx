@@ -1,11 +1,12 @@
 /** A trace as read: the canvas with its zoom, what the file said, what was wrong with it. */
-import { Button } from '@mantine/core';
 import { useState } from 'react';
+import type { Span } from '../decimate.ts';
 import { Sentences } from '../sentences.tsx';
 import { count, figure } from '../words.ts';
+import { ZoomRow } from '../zoom-row.tsx';
 import { RegimePart, Verdict } from './regime-part.tsx';
 import type { TraceView } from './sample-store.ts';
-import { type SampleSpan, TraceCanvas, timeUnit, within } from './trace-canvas.tsx';
+import { TraceCanvas, timeUnit, within } from './trace-canvas.tsx';
 import type { TraceOpened } from './trace-worker.ts';
 
 export interface TraceReadProps {
@@ -16,14 +17,11 @@ export interface TraceReadProps {
 
 export function TraceRead({ name, opened, view }: TraceReadProps) {
   const { head, end, finest, reading } = opened;
-  const whole: SampleSpan = { from: 0, to: end.samples };
+  const whole: Span = { from: 0, to: end.samples };
   const [span, setSpan] = useState(whole);
-  const zoom = (next: SampleSpan) => setSpan(within(next, end.samples));
-  const width = span.to - span.from;
-  const middle = (span.from + span.to) / 2;
-  const around = (size: number, at = middle) => zoom({ from: at - size / 2, to: at + size / 2 });
+  const zoom = (next: Span) => setSpan(within(next, end.samples));
   const seconds = (sample: number) => head.start_s + sample / head.rate_Hz;
-  const unit = timeUnit(width / head.rate_Hz);
+  const unit = timeUnit((span.to - span.from) / head.rate_Hz);
   const shown = `${Number((seconds(span.from) / unit.seconds).toPrecision(7))} to ${Number((seconds(span.to) / unit.seconds).toPrecision(7))} ${unit.name}`;
   return (
     <section className="section" aria-label="Trace">
@@ -44,26 +42,14 @@ export function TraceRead({ name, opened, view }: TraceReadProps) {
         onZoom={zoom}
         label={`Current from ${shown}`}
       />
-      <fieldset className="row" aria-label="Zoom" style={{ marginTop: '0.75rem' }}>
-        <Button variant="default" onClick={() => around(width / 4)}>
-          Zoom in
-        </Button>
-        <Button variant="default" onClick={() => around(width * 4)}>
-          Zoom out
-        </Button>
-        <Button variant="default" onClick={() => around(width, middle - width / 2)}>
-          Earlier
-        </Button>
-        <Button variant="default" onClick={() => around(width, middle + width / 2)}>
-          Later
-        </Button>
-        <Button variant="default" onClick={() => setSpan(whole)}>
-          Whole trace
-        </Button>
-        <span role="status" data-span>
-          Shown: {shown}
-        </span>
-      </fieldset>
+      <ZoomRow
+        span={span}
+        factor={4}
+        whole="Whole trace"
+        shown={shown}
+        onZoom={zoom}
+        onWhole={() => setSpan(whole)}
+      />
       {finest > 1 && (
         <p className="soft">
           This trace is longer than this page keeps sample by sample: the view ends at {finest} samples

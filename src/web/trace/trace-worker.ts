@@ -6,13 +6,14 @@ import { expose } from 'comlink';
 import { type Fault, InputError, inputError } from '../../core/errors.ts';
 import { planFor } from '../../core/plan/index.ts';
 import type { Setup } from '../../core/setup.ts';
-import { type CurrentStatistics, type CurrentStream, currentStream } from '../../core/signal/index.ts';
+import type { CurrentStatistics } from '../../core/signal/index.ts';
 import {
   type CurrentReading,
   looksReversed,
   readCurrent,
   type TraceTold,
   traceContext,
+  tracePass,
 } from '../../evidence/current/index.ts';
 import {
   rawSidecar,
@@ -21,7 +22,7 @@ import {
   type TraceOptions,
   traceReader,
 } from '../../formats/trace/index.ts';
-import { type SampleStore, sampleStore, type TraceView } from './sample-store.ts';
+import { keptSamples, type SampleStore, sampleStore, type TraceView } from './sample-store.ts';
 
 export interface TraceTask {
   file: Blob;
@@ -41,8 +42,6 @@ export interface TraceOpened {
 
 export type OpenAnswer = TraceOpened | { faults: readonly Fault[] } | { trouble: string } | { stopped: true };
 
-/** Bytes of a sample in a table, to guess the length before the file is read. */
-const TABLE_BYTES = 18;
 let store: SampleStore | undefined;
 let stopped = false;
 
@@ -59,7 +58,7 @@ const work = {
       const plan = task.setup === undefined ? undefined : planFor(task.setup);
       const reading = readCurrent(statistics, { ...traceContext(head, end, task.told, plan), turned });
       store = samples;
-      return { head, end, finest: samples.finest(), reading };
+      return { head, end, finest: samples.finest, reading };
     } catch (trouble) {
       if (trouble instanceof InputError) return { faults: trouble.faults };
       return { trouble: trouble instanceof Error ? trouble.message : String(trouble) };
@@ -88,27 +87,15 @@ async function onePass(
   sign: 1 | -1,
   onProgress: (bytes: number) => void,
 ): Promise<Pass | undefined> {
-  const samples = sampleStore();
-  let head: TraceHead | undefined;
-  let stream: CurrentStream | undefined;
+  const kept = keptSamples();
+  const pass = tracePass({ bytes: file.size, sign });
   const reader = traceReader(
     sidecar === undefined ? options : { ...options, sidecar: rawSidecar(parsed(sidecar)) },
     {
-      head(found) {
-        head = found;
-        const sampleBytes = found.kind === 'table' ? TABLE_BYTES : 2 * found.channels.length;
-        stream = currentStream({
-          rate_Hz: found.rate_Hz,
-          start_s: found.start_s,
-          window_s: undefined,
-          expected_samples: file.size / sampleBytes,
-        });
-      },
-      block({ current, count, gap_s, voltage }) {
-        if (gap_s > 0) stream!.gap(gap_s);
-        if (sign < 0) for (let k = 0; k < count; k++) current[k] = -current[k]!;
-        samples.push(current, count);
-        stream!.push(current, count, voltage);
+      head: pass.sink.head,
+      block(block) {
+        pass.sink.block(block);
+        kept.push(block.current, block.count);
       },
     },
   );
@@ -126,8 +113,8 @@ async function onePass(
     onProgress(read);
   }
   const end = reader.end();
-  samples.end();
-  return { head: head!, end, statistics: stream!.end(), samples };
+  const { head, statistics } = pass.end();
+  return { head, end, statistics, samples: sampleStore(kept, statistics.pyramid) };
 }
 
 /** A sidecar that is no JSON is told like any other fault. */
