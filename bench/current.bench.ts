@@ -1,25 +1,28 @@
 /**
  * The spectrogram and the windowed statistics of a current trace against the same in scipy.signal and numpy, in one thread and in
  * two; then the whole streaming pass of `steadycone trace` over a file, with its peak memory. Samples: CURRENT_SAMPLES (default 2e7; the
- * issue's 1e8 where memory and patience allow), float32, seeded. Both sides get the same samples in memory, both make float32
+ * issue's 1e8 needs 3 GB of memory), float32, seeded. CURRENT_HOURS=3 adds a seeded noisy trace of so many hours at 100 kS/s with events written
+ * into it, 0.7 GB of disk an hour, deleted at the end, and tells what the reading says of each. Both sides get the same samples in memory, both make float32
  * densities of Hann periodograms without overlap and the same statistics; the answers are compared before any time is told.
  */
 import { spawnSync } from 'node:child_process';
 import { closeSync, mkdtempSync, openSync, rmSync, writeFileSync, writeSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { loadavg, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { Worker } from 'node:worker_threads';
 import { xoshiro128 } from '../src/core/random.ts';
+import { type WrittenEvent, writeLongTrace } from './peers/long-trace.ts';
 import { runScipy, scipyPython, type Timed } from './peers/scipy.ts';
 import { spectrogram, statistics } from './peers/scipy-worker.mjs';
 import { median } from './timing.ts';
 
 const SAMPLES = Number(process.env.CURRENT_SAMPLES ?? 2e7);
+const HOURS = Number(process.env.CURRENT_HOURS ?? 0);
 const RATE_HZ = 1e5;
 const SIZES = [1024, 2048, 4096];
 const WINDOW = 10_000;
-const REPEATS = 3;
+const REPEATS = 5;
 /** Single precision on the peer's side, histogram bins on ours. */
 const AGREE_DENSITY = 1e-3;
 const AGREE_QUANTILE = 2e-3;
@@ -28,6 +31,7 @@ const STREAM_BUDGET_MB = 512;
 const say = (line: string) => process.stdout.write(`${line}\n`);
 const folder = mkdtempSync(join(tmpdir(), 'current-bench-'));
 try {
+  if (HOURS > 0) hours();
   await main();
 } finally {
   rmSync(folder, { recursive: true, force: true });
@@ -40,7 +44,7 @@ async function main(): Promise<void> {
   const path = join(folder, 'samples.raw');
   write(path, samples);
   say(
-    `${SAMPLES.toExponential(0)} float32 samples, windows of ${SIZES.join(', ')} points, statistics over ${WINDOW}`,
+    `${SAMPLES.toExponential(0)} float32 samples, windows of ${SIZES.join(', ')} points, statistics over ${WINDOW}, ${load()}`,
   );
   const workers = [0, 1].map(() => new Worker(new URL('./peers/scipy-worker.mjs', import.meta.url)));
   const found = scipyPython();
@@ -116,13 +120,81 @@ function stream(path: string): void {
       invented: true,
     }),
   );
+  told(inItsOwnProcess(path));
+}
+
+interface StreamRun {
+  seconds: number;
+  peak_MB: number;
+  samples: number;
+  windows: number;
+  progress: number;
+  longest_silence_s: number;
+  stretches: { start_s: number; end_s: number; regime: string }[];
+}
+
+function inItsOwnProcess(path: string): StreamRun {
   const script = fileURLToPath(new URL('./peers/stream-process.mjs', import.meta.url));
-  const { status, stdout, stderr } = spawnSync(process.execPath, [script, path], { encoding: 'utf8' });
+  const { status, stdout, stderr } = spawnSync(process.execPath, [script, path], {
+    encoding: 'utf8',
+    maxBuffer: 1 << 26,
+  });
   if (status !== 0) throw new Error(stderr);
-  const { seconds, peak_MB, samples, windows } = JSON.parse(stdout);
+  return JSON.parse(stdout) as StreamRun;
+}
+
+function told(run: StreamRun): void {
+  const rate = (run.samples / run.seconds / 1e6).toFixed(1);
   say(
-    `whole pass of a file: ${(samples / seconds / 1e6).toFixed(1)} million samples/s (${seconds.toFixed(1)} s, ${windows} windows), peak memory ${peak_MB.toFixed(0)} MB (target under ${STREAM_BUDGET_MB})`,
+    `whole pass of a file: ${run.samples.toExponential(2)} samples, ${rate} million samples/s (${run.seconds.toFixed(1)} s, ${run.windows} windows), peak memory ${run.peak_MB.toFixed(0)} MB (target under ${STREAM_BUDGET_MB}), told its progress ${run.progress} times, at most ${run.longest_silence_s.toFixed(2)} s apart, ${load()}`,
   );
+}
+
+/** A trace of hours with events: time, memory, progress, and what the reading says where each was written. */
+function hours(): void {
+  const path = join(folder, 'hours.raw');
+  try {
+    const { samples, events } = writeLongTrace(path, { rate_Hz: RATE_HZ, hours: HOURS, seed: 3 });
+    say(
+      `${HOURS} h at ${RATE_HZ / 1000} kS/s, ${samples.toExponential(2)} int16 samples, ${events.length} events written`,
+    );
+    const run = inItsOwnProcess(path);
+    told(run);
+    for (const event of events)
+      say(
+        `  ${event.kind}, ${event.start_s.toFixed(0)} to ${event.end_s.toFixed(0)} s: read as ${readAs(run, event)}`,
+      );
+    say(`  elsewhere: ${readAs(run, ...betweenThe(events))}`);
+  } finally {
+    for (const name of [path, `${path}.json`]) rmSync(name, { force: true });
+  }
+}
+
+/** Regimes told over the spans, with their shares of the time. */
+function readAs(run: StreamRun, ...spans: { start_s: number; end_s: number }[]): string {
+  const time = new Map<string, number>();
+  for (const span of spans)
+    for (const { start_s, end_s, regime } of run.stretches) {
+      const both = Math.min(end_s, span.end_s) - Math.max(start_s, span.start_s);
+      if (both > 0) time.set(regime, (time.get(regime) ?? 0) + both);
+    }
+  const all = [...time.values()].reduce((a, b) => a + b, 0);
+  return [...time]
+    .sort((a, b) => b[1] - a[1])
+    .map(([regime, seconds]) => `${regime} ${((100 * seconds) / all).toFixed(1)} %`)
+    .join(', ');
+}
+
+function betweenThe(events: readonly WrittenEvent[]): { start_s: number; end_s: number }[] {
+  const edges = [0, ...events.flatMap(({ start_s, end_s }) => [start_s, end_s]), HOURS * 3600];
+  return Array.from({ length: edges.length / 2 }, (_, k) => ({
+    start_s: edges[2 * k]!,
+    end_s: edges[2 * k + 1]!,
+  }));
+}
+
+function load(): string {
+  return `load ${loadavg()[0]!.toFixed(2)}`;
 }
 
 /** A pulsating spray with noise, in nA: distributions with a tail, spectra with lines. */

@@ -10,7 +10,7 @@ if (task === 'ms1') {
   for (let i = 0; i < record.ms1_count; i += 1)
     text += `${record.time_s[i].toPrecision(9)} ${record.tic_summed[i].toPrecision(15)}\n`;
 } else {
-  const { readOneRun } = await import('../../dist/app/read-and-keep.js');
+  const { readOneRun } = await import('../../dist/app/read-one-run.js');
   const { reading } = await readOneRun(path);
   text = `${reading.ms1_count} ${reading.verdict.grade}\n`;
 }

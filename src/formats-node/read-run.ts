@@ -10,14 +10,17 @@ import type { OnMs1 } from '../formats/ms1-spectrum.ts';
 import { runReader } from '../formats/run-reader.ts';
 import type { RunRecord } from '../formats/run-record.ts';
 import { decodeBase64 } from './base64.ts';
-import { filePieces, hashedPieces, type Pieces } from './file-pieces.ts';
+import { filePieces, hashedPieces } from './file-pieces.ts';
 import { inflate } from './inflate.ts';
+import type { Pieces } from './piece-sizes.ts';
 
 export interface ReadOptions {
   /** `bytesTotal` is 0 when the length is not known. */
   onProgress?: (bytesRead: number, bytesTotal: number) => void;
   /** Told of each MS1 spectrum as it is read; see `RunReaderOptions`. */
   onMs1?: OnMs1 | undefined;
+  /** Whether a large file may take a second thread for its bytes and their hash; default true. */
+  beside?: boolean;
   /** Stops reading; the promise rejects with the signal's reason. */
   signal?: AbortSignal;
 }
@@ -40,7 +43,7 @@ export async function readRunFile(path: string, options: ReadOptions = {}): Prom
   if (found.isDirectory()) throw inputError('invalid', 'run file', `${name}, a folder`, EXPECTED_FILE);
   if (!found.isFile()) throw inputError('invalid', 'run file', `${name}, not a regular file`, EXPECTED_FILE);
   try {
-    return await readStream(filePieces(path, found.size), options, found.size);
+    return await readStream(filePieces(path, options.beside === false ? 0 : found.size), options, found.size);
   } catch (error) {
     throw isSystemError(error) ? fileFault(error, name) : error;
   }
@@ -62,7 +65,7 @@ async function readStream(pieces: Pieces, options: ReadOptions, bytesTotal: numb
 
   async function take(chunk: Uint8Array): Promise<void> {
     if (unpacker) await unpacker.push(chunk);
-    else reader.push(chunk);
+    else reader.push(chunk, pieces.room);
   }
   async function begin(start: Uint8Array): Promise<void> {
     head = undefined;

@@ -48,7 +48,7 @@ export async function readTraceFile(
   { onProgress, signal }: ReadTraceOptions = {},
 ): Promise<TraceEnd> {
   const total = await traceBytes(path);
-  const sidecar = options.sidecar ?? (await sidecarOf(path));
+  const sidecar = options.sidecar ?? (await sidecarOf(path, options.raw_step));
   const reader = traceReader({ ...options, sidecar }, sink);
   const stream = createReadStream(path, { highWaterMark: CHUNK_BYTES });
   let read = 0;
@@ -75,7 +75,7 @@ export async function readTraceFile(
   }
 }
 
-async function sidecarOf(path: string) {
+async function sidecarOf(path: string, step: number | undefined) {
   if (/\.(csv|tsv|txt|wav|json)$/i.test(path)) return undefined;
   for (const candidate of [`${path}.json`, path.replace(/\.[^./\\]*$/, '.json')]) {
     if (candidate === path) continue;
@@ -95,7 +95,7 @@ async function sidecarOf(path: string) {
     } catch {
       throw inputError('invalid', 'sidecar', basename(candidate), 'JSON');
     }
-    return rawSidecar(document);
+    return rawSidecar(document, step);
   }
   return undefined;
 }

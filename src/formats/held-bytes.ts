@@ -3,9 +3,17 @@ export class HeldBytes {
   length = 0;
   #buffer = new Uint8Array(0);
 
-  /** What is held and the piece behind it in one stretch, valid until the next call. */
-  join(piece: Uint8Array): Uint8Array {
+  /**
+   * What is held and the piece behind it in one stretch, valid until the next call. `room` bytes before the piece in its own
+   * buffer may be written: what is held goes there where it fits, so that the piece need not be moved.
+   */
+  join(piece: Uint8Array, room = 0): Uint8Array {
     if (this.length === 0) return piece;
+    if (this.length <= room) {
+      const both = new Uint8Array(piece.buffer, piece.byteOffset - this.length, this.length + piece.length);
+      both.set(this.#buffer.subarray(0, this.length));
+      return both;
+    }
     const end = this.length + piece.length;
     if (end > this.#buffer.length) {
       const wider = new Uint8Array(Math.max(end, 2 * this.#buffer.length));

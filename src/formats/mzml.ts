@@ -16,23 +16,21 @@ import {
   newChromatogram,
   newSpectrum,
   type Param,
-  SECONDS_PER,
   type Spectrum,
   spectrumParam,
   storedArray,
   TRACE_NAMES,
   userParam,
 } from './mzml-params.ts';
-import { decimal, wholeNumber } from './numerals.ts';
+import { endTrace, traceArray } from './mzml-traces.ts';
+import { injectionOf, secondsOf, ticOf } from './mzml-values.ts';
+import { wholeNumber } from './numerals.ts';
 import type { RunBuilder } from './run-builder.ts';
 import type { Inflate } from './run-record.ts';
 import type { Attributes, XmlSink } from './xml-sink.ts';
 
 /** Most parameters in one group, so that references to a huge group cannot multiply the work. */
 const LARGEST_GROUP = 1000;
-/** Most traces kept, and most points in one: a day at 40 Hz. */
-const MOST_TRACES = 16;
-const LONGEST_TRACE = 4_000_000;
 const INVENTED = 'invented data';
 
 export class MzmlSink implements XmlSink {
@@ -113,7 +111,7 @@ export class MzmlSink implements XmlSink {
         this.#spectrum = undefined;
         return;
       case 'chromatogram':
-        if (this.#chromatogram) this.#endChromatogram(this.#chromatogram);
+        if (this.#chromatogram) endTrace(this.#chromatogram, this.#run);
         this.#chromatogram = undefined;
     }
   }
@@ -185,7 +183,8 @@ export class MzmlSink implements XmlSink {
   #endArray(array: ArrayState): void {
     const spectrum = this.#spectrum;
     if (!spectrum) {
-      if (this.#chromatogram && this.#collecting) this.#traceArray(this.#chromatogram, array);
+      if (this.#chromatogram && this.#collecting)
+        traceArray(this.#chromatogram, array, this.#text, this.#inflate);
       return;
     }
     if (array.kind === 'mz') this.#mzArray(spectrum, array);
@@ -225,12 +224,12 @@ export class MzmlSink implements XmlSink {
     if (spectrum.fault) tally.add(spectrum.fault);
     if (spectrum.negative) tally.add('negative');
     const row = {
-      time_s: this.#time_s(spectrum.time),
-      tic_stated: this.#tic(spectrum.tic),
+      time_s: secondsOf(spectrum.time, tally),
+      tic_stated: ticOf(spectrum.tic, tally),
       tic_summed: spectrum.sum,
       base_peak: spectrum.base_peak,
       peak_count: spectrum.peak_count,
-      injection_ms: this.#injection_ms(spectrum.injection),
+      injection_ms: injectionOf(spectrum.injection, tally),
       polarity: spectrum.polarity,
       window_low: spectrum.window_low,
       window_high: spectrum.window_high,
@@ -239,64 +238,5 @@ export class MzmlSink implements XmlSink {
     };
     const index = this.#run.ms1(row);
     if (this.#onMs1) handOn(row, index, this.#mz.held, this.#intensity.held, this.#onMs1, tally);
-  }
-
-  #time_s(param: Param | undefined): number {
-    const { tally } = this.#run;
-    if (param === undefined) {
-      tally.add('time_missing');
-      return Number.NaN;
-    }
-    const value = decimal(param.value);
-    const seconds = SECONDS_PER[param.unit];
-    if (Number.isNaN(value)) tally.add('time_not_number');
-    else if (seconds === undefined) tally.add('time_unit');
-    return seconds === undefined ? Number.NaN : value * seconds;
-  }
-
-  #tic(param: Param | undefined): number {
-    if (param === undefined) {
-      this.#run.tally.add('tic_missing');
-      return Number.NaN;
-    }
-    const value = decimal(param.value);
-    if (Number.isNaN(value)) this.#run.tally.add('tic_not_number');
-    return value;
-  }
-
-  #injection_ms(param: Param | undefined): number {
-    if (param === undefined) return Number.NaN;
-    // The vocabulary allows milliseconds only, so a missing unit means them.
-    const seconds = param.unit === '' ? 1e-3 : SECONDS_PER[param.unit];
-    const value =
-      seconds === 1e-3 ? decimal(param.value) : decimal(param.value) * (seconds ?? Number.NaN) * 1000;
-    if (Number.isNaN(value)) this.#run.tally.add('injection_not_number');
-    return value;
-  }
-
-  #traceArray(chromatogram: Chromatogram, array: ArrayState): void {
-    const values = arrayValues(storedArray(array), this.#text, this.#inflate);
-    if ('fault' in values || values.count > LONGEST_TRACE) return;
-    const isTime = array.kind === 'time';
-    const factor = isTime ? (SECONDS_PER[array.unit] ?? Number.NaN) : 1;
-    const list = Float64Array.from({ length: values.count }, (_, i) => values.at(i) * factor);
-    if (isTime) chromatogram.time = list;
-    else {
-      chromatogram.value = list;
-      chromatogram.unit = array.unitName;
-    }
-  }
-
-  #endChromatogram(chromatogram: Chromatogram): void {
-    if (chromatogram.name === '') return;
-    const { time, value, name, unit } = chromatogram;
-    const { traces, tally } = this.#run;
-    if (!time || !value || time.length !== value.length || time.some(Number.isNaN)) {
-      tally.add('trace_unread');
-      return;
-    }
-    if (traces.length >= MOST_TRACES) return;
-    const same = traces.filter((trace) => trace.name === name || trace.name.startsWith(`${name} `)).length;
-    traces.push({ name: same === 0 ? name : `${name} ${same + 1}`, unit, time_s: time, value });
   }
 }

@@ -14,8 +14,11 @@ import { XmlFeed } from './xml-feed.ts';
 import type { Attributes, XmlSink } from './xml-sink.ts';
 
 export interface RunReader {
-  /** Throws `InputError` as soon as the bytes prove to be no run file. */
-  push(chunk: Uint8Array): void;
+  /**
+   * Throws `InputError` as soon as the bytes prove to be no run file. `room` bytes before the chunk in its own buffer may be
+   * written, which saves moving the chunk; default 0.
+   */
+  push(chunk: Uint8Array, room?: number): void;
   /** `failure` says why the bytes end early when their source knows, for example damaged gzip data. */
   end(failure?: string): RunRecord;
 }
@@ -33,7 +36,7 @@ export function runReader(options: RunReaderOptions): RunReader {
   const root = new RootSink(options);
   let start: Uint8Array | undefined = new Uint8Array(0);
   let feed: XmlFeed | undefined;
-  let recode = (piece: Uint8Array): Uint8Array => piece;
+  let recode: ((piece: Uint8Array) => Uint8Array) | undefined;
   let bytesPerUnit = 1;
 
   function begin(bytes: Uint8Array): XmlFeed {
@@ -45,14 +48,15 @@ export function runReader(options: RunReaderOptions): RunReader {
     const mark = 'mark' in text ? text.mark : 0;
     feed = new XmlFeed(root, 'label' in text ? text.label : 'utf-8', mark, options.strict);
     start = undefined;
-    feed.push(recode(bytes.subarray(mark)));
+    feed.push(recode ? recode(bytes.subarray(mark)) : bytes.subarray(mark));
     return feed;
   }
 
   return {
-    push(chunk) {
+    push(chunk, room) {
       if (feed) {
-        feed.push(recode(chunk));
+        if (recode) feed.push(recode(chunk));
+        else feed.push(chunk, room);
         return;
       }
       start = concatenated(start ?? new Uint8Array(0), chunk);

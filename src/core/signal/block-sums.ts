@@ -5,6 +5,8 @@
  * Rounding: differences of running sums lose a digit or two, far below any power told.
  */
 
+import { turningAngles } from './turning-angles.ts';
+
 /** Samples in a block: a window starts and ends at multiples of it. */
 export const BLOCK = 16;
 /** C, S, YC, YS, CC, CS. */
@@ -53,24 +55,10 @@ export class BlockSums {
     const n = time_s.length;
     const sums = this.#sums;
     const row = this.count * KINDS;
-    const origin = time_s[0] ?? 0;
-    const cos = new Float64Array(n);
-    const sin = new Float64Array(n);
-    const turnCos = new Float64Array(n);
-    const turnSin = new Float64Array(n);
-    for (let i = 0; i < n; i++) {
-      const angle = 2 * Math.PI * this.step_Hz * (time_s[i]! - origin);
-      turnCos[i] = Math.cos(angle);
-      turnSin[i] = Math.sin(angle);
-    }
+    const angles = turningAngles(time_s, this.from_Hz, this.step_Hz);
+    const { cos, sin } = angles;
     for (let k = 0; k < this.count; k++) {
-      if (k % RENEW === 0) {
-        const omega = 2 * Math.PI * (this.from_Hz + k * this.step_Hz);
-        for (let i = 0; i < n; i++) {
-          cos[i] = Math.cos(omega * (time_s[i]! - origin));
-          sin[i] = Math.sin(omega * (time_s[i]! - origin));
-        }
-      }
+      angles.toNext();
       let c1 = 0;
       let s1 = 0;
       let yc = 0;
@@ -89,10 +77,6 @@ export class BlockSums {
           ys += y * s;
           cc += c * c;
           cs += c * s;
-          const tc = turnCos[i]!;
-          const ts = turnSin[i]!;
-          cos[i] = c * tc - s * ts;
-          sin[i] = s * tc + c * ts;
         }
         sums[at] = c1;
         sums[at + 1] = s1;
@@ -133,7 +117,6 @@ export class BlockSums {
   }
 }
 
-const RENEW = 64;
 const FLAT = 1e-6;
 /** Share of the samples' unit vectors that may add up, squared. Random phases add up to 1 / n. Judgement. */
 const GATHERED = 0.15;

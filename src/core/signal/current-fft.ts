@@ -1,64 +1,53 @@
 /**
- * Power of a real stretch of samples by a complex transform of half its length (even samples as the real part, odd ones as
- * the imaginary part), unpacked by symmetry: half the work of a transform over all. Hann window, the mean taken out first.
+ * Power of a real stretch of samples by a complex transform of half its length (even samples as the real part, odd ones as the
+ * imaginary part), parted by symmetry. Hann window, the mean taken out first. Passes of four; windowing and mean belong to the first, parting and
+ * squares to the last, so each number is written once a pass and nothing is copied.
  * One-sided density: the sum over bins times the bin width is the variance of the windowed stretch over the window's power.
  * Sizes are powers of two from 16.
  */
-import FFT from 'fft.js';
+import { type MiddlePass, middlePass, passMiddle } from './current-fft-middle.ts';
+import { passPower, powerPass } from './current-fft-power.ts';
+import {
+  type Samples,
+  type StartPass,
+  startByEight,
+  startByFour,
+  startByTwo,
+  startPlaces,
+} from './current-fft-start.ts';
 
 export interface PowerPlan {
   size: number;
   /** Adds the density of samples[from … from + size) to `sum` (size/2 + 1 bins), in units² s for the rate given as 1. */
-  add(samples: Float64Array, from: number, mean: number, sum: Float64Array): void;
+  add(samples: Samples, from: number, mean: number, sum: Float64Array): void;
 }
 
 export function powerPlan(size: number): PowerPlan {
   if (size < 16 || (size & (size - 1)) !== 0)
     throw new RangeError(`invalid size: ${size}; expected a power of two from 16`);
   const half = size / 2;
-  const fft = new FFT(half);
-  const packed = new Float64Array(size);
-  const out = new Float64Array(size);
-  const window = Float64Array.from(
-    { length: size },
-    (_, k) => 0.5 - 0.5 * Math.cos((2 * Math.PI * k) / size),
-  );
-  const scale = 2 / window.reduce((sum, w) => sum + w * w, 0);
-  const cos = Float64Array.from({ length: half }, (_, k) => Math.cos((2 * Math.PI * k) / size));
-  const sin = Float64Array.from({ length: half }, (_, k) => Math.sin((2 * Math.PI * k) / size));
-
+  const [radix, start] = startOf(half / 4);
+  const place = startPlaces(half / radix, radix);
+  const middle: MiddlePass[] = [];
+  for (let length = radix; 4 * length < half; length *= 4) middle.push(middlePass(length));
+  const last = powerPass(half);
+  const hann = Float64Array.from({ length: size }, (_, k) => 0.5 - 0.5 * Math.cos((2 * Math.PI * k) / size));
+  // One side of the spectrum takes the power of both; of the fourfold power of the last pass a half is meant.
+  const scale = Math.sqrt(2 / hann.reduce((sum, w) => sum + w * w, 0)) / 2;
+  const window = hann.map((w) => w * scale);
+  const z = new Float64Array(size);
   return {
     size,
     add(samples, from, mean, sum) {
-      for (let k = 0; k < size; k++) packed[k] = (samples[from + k]! - mean) * window[k]!;
-      fft.transform(out, packed);
-      // Ends: sums of all even and all odd samples.
-      const zero = out[0]! + out[1]!;
-      const last = out[0]! - out[1]!;
-      sum[0]! += (zero * zero * scale) / 2;
-      sum[half]! += (last * last * scale) / 2;
-      for (let k = 1, j = half - 1; k <= j; k++, j--) {
-        const ar = out[2 * k]!;
-        const ai = out[2 * k + 1]!;
-        const br = out[2 * j]!;
-        const bi = out[2 * j + 1]!;
-        const er = (ar + br) / 2;
-        const ei = (ai - bi) / 2;
-        const or = (ai + bi) / 2;
-        const oi = (br - ar) / 2;
-        const c = cos[k]!;
-        const s = sin[k]!;
-        const tr = or * c + oi * s;
-        const ti = oi * c - or * s;
-        const xr = er + tr;
-        const xi = ei + ti;
-        sum[k]! += (xr * xr + xi * xi) * scale;
-        if (j !== k) {
-          const yr = er - tr;
-          const yi = ei - ti;
-          sum[j]! += (yr * yr + yi * yi) * scale;
-        }
-      }
+      start(samples, from, mean, window, place, z);
+      for (const pass of middle) passMiddle(z, pass);
+      passPower(z, last, sum);
     },
   };
+}
+
+/** The first pass that leaves passes of four to reach `quarter`. */
+function startOf(quarter: number): [number, StartPass] {
+  if (quarter === 2) return [2, startByTwo];
+  return Math.log2(quarter) % 2 === 0 ? [4, startByFour] : [8, startByEight];
 }

@@ -3,9 +3,18 @@
  * pyramid for drawing, the amplitude distribution and the spectra. Memory is bounded whatever the length: the window is chosen so that the
  * expected length makes at most MOST_WINDOWS of them, the slow copy and the pyramid halve when full. A gap ends a window; one that is less than half full is left out.
  */
+import { bandsOf, type Spectrogram } from './current-bands.ts';
+import {
+  type AmplitudeDistribution,
+  distributionOf,
+  noDistribution,
+  tallyAmplitudes,
+} from './current-distribution.ts';
+import { type Extremes, extremesFinder } from './current-extremes.ts';
 import { featureFinder } from './current-features.ts';
 import type { Pyramid } from './current-pyramid.ts';
 import { pyramidBuilder } from './current-pyramid.ts';
+import { type SlowCopy, slowCopyBuilder } from './current-slow-copy.ts';
 import type { CurrentWindow } from './current-window.ts';
 
 export interface CurrentStreamOptions {
@@ -16,31 +25,6 @@ export interface CurrentStreamOptions {
   /** For the choice of the window. */
   expected_samples?: number | undefined;
   onWindow?: ((window: CurrentWindow, density: Float64Array) => void) | undefined;
-}
-
-/** Spectra on frequency bins that widen by an equal factor. */
-export interface Spectrogram {
-  /** Middles of the bins [Hz]. */
-  frequency_Hz: Float64Array;
-  /** Row after row, one for each window: ln of density [units²/Hz]. */
-  rows: Float32Array;
-}
-
-export interface SlowCopy {
-  rate_Hz: number;
-  mean: Float32Array;
-  /** Standard deviation inside each stretch. */
-  scatter: Float32Array;
-  /** Time of each stretch [s]: gaps make it uneven. */
-  start_s: Float64Array;
-}
-
-export interface AmplitudeDistribution {
-  low: number;
-  high: number;
-  counts: Float64Array;
-  below: number;
-  above: number;
 }
 
 export interface CurrentStatistics {
@@ -61,22 +45,6 @@ export interface CurrentStatistics {
   gaps: { at_s: number; length_s: number }[];
 }
 
-/** How often the two lowest and two highest values stand: a clipped trace stands at its end. */
-export interface Extremes {
-  min: number;
-  max: number;
-  at_min: number;
-  at_max: number;
-  next_min: number;
-  next_max: number;
-  at_next_min: number;
-  at_next_max: number;
-  longest_at_min: number;
-  longest_at_max: number;
-  /** Smallest step between values, where all steps are multiples of it; 0 where none is seen. */
-  step: number;
-}
-
 export interface CurrentStream {
   push(samples: Float64Array, count: number, voltage?: Float64Array): void;
   gap(length_s: number): void;
@@ -91,10 +59,6 @@ const LEAST_FILLED = 64;
 /** A short trace is cut finer, so that something can be seen to change. */
 const ENOUGH_WINDOWS = 8;
 const LONGEST_WELL_S = 5;
-const SLOW_RATE_HZ = 1000;
-const SLOW_MOST = 1 << 22;
-const SPECTRAL_BINS = 72;
-const AMPLITUDE_BINS = 512;
 
 /** Shortest of the usual windows that holds enough samples for a spectrum and keeps the number of windows in bounds. */
 export function windowFor(rate_Hz: number, expected_samples = 0): number {
@@ -119,8 +83,8 @@ export function currentStream(options: CurrentStreamOptions): CurrentStream {
   const rows: Float32Array[] = [];
   const total = new Float64Array(finder.density.length);
   const bands = bandsOf(finder.density.length, finder.step_Hz);
-  const slow = slowCopy(rate_Hz);
-  const extremes = extremesOf();
+  const slow = slowCopyBuilder(rate_Hz);
+  const extremes = extremesFinder();
   let distribution: AmplitudeDistribution | undefined;
   let filled = 0;
   let time = options.start_s ?? 0;
@@ -143,7 +107,7 @@ export function currentStream(options: CurrentStreamOptions): CurrentStream {
     for (let k = 0; k < count; k++) if (!Number.isNaN(buffer[k]!)) numbers++;
     if (numbers < count / 2) return;
     distribution ??= distributionOf(buffer, count);
-    tally(distribution, buffer, count);
+    tallyAmplitudes(distribution, buffer, count);
     const window = finder.find(buffer, count, windowStart, voltage);
     windows.push(window);
     onWindow?.(window, finder.density);
@@ -201,240 +165,11 @@ export function currentStream(options: CurrentStreamOptions): CurrentStream {
         spectrum: { step_Hz: finder.step_Hz, density: total },
         spectrogram: { frequency_Hz: bands.frequency_Hz, rows: spectrogram },
         slow: slow.end(),
-        distribution: distribution ?? {
-          low: 0,
-          high: 0,
-          counts: new Float64Array(AMPLITUDE_BINS),
-          below: 0,
-          above: 0,
-        },
+        distribution: distribution ?? noDistribution(),
         pyramid: pyramid.end(),
         extremes: extremes.end(),
         gaps,
       };
     },
   };
-}
-
-function bandsOf(
-  bins: number,
-  step_Hz: number,
-): { frequency_Hz: Float64Array; row(density: Float64Array): Float32Array } {
-  const edges = [1];
-  const factor = Math.max(1.0001, (bins - 1) ** (1 / SPECTRAL_BINS));
-  let edge = 1;
-  while (edges.at(-1)! < bins) {
-    edge *= factor;
-    edges.push(Math.min(bins, Math.max(edges.at(-1)! + 1, Math.round(edge))));
-  }
-  const frequency_Hz = Float64Array.from(
-    { length: edges.length - 1 },
-    (_, k) => ((edges[k]! + edges[k + 1]! - 1) / 2) * step_Hz,
-  );
-  return {
-    frequency_Hz,
-    row(density) {
-      const row = new Float32Array(frequency_Hz.length);
-      for (let b = 0; b < row.length; b++) {
-        let sum = 0;
-        for (let k = edges[b]!; k < edges[b + 1]!; k++) sum += density[k]!;
-        row[b] = Math.log(Math.max(1e-300, sum / (edges[b + 1]! - edges[b]!)));
-      }
-      return row;
-    },
-  };
-}
-
-/** Twice the range of the first window, and from zero. */
-function distributionOf(samples: Float64Array, count: number): AmplitudeDistribution {
-  let low = 0;
-  let high = 0;
-  for (let k = 0; k < count; k++) {
-    const x = samples[k]!;
-    if (x < low) low = x;
-    if (x > high) high = x;
-  }
-  const span = high - low || 1;
-  return {
-    low: low - 0.5 * span,
-    high: high + span,
-    counts: new Float64Array(AMPLITUDE_BINS),
-    below: 0,
-    above: 0,
-  };
-}
-
-function tally(d: AmplitudeDistribution, samples: Float64Array, count: number): void {
-  const scale = AMPLITUDE_BINS / (d.high - d.low);
-  for (let k = 0; k < count; k++) {
-    const at = (samples[k]! - d.low) * scale;
-    if (at < 0) d.below++;
-    else if (at >= AMPLITUDE_BINS) d.above++;
-    else if (!Number.isNaN(at)) d.counts[at | 0]!++;
-  }
-}
-
-function slowCopy(rate_Hz: number) {
-  let size = Math.max(1, Math.round(rate_Hz / SLOW_RATE_HZ));
-  let mean = new Float32Array(4096);
-  let scatter = new Float32Array(4096);
-  let start = new Float64Array(4096);
-  let pieces = 0;
-  let inside = 0;
-  let sum = 0;
-  let squares = 0;
-  let begun = 0;
-
-  function close(): void {
-    if (pieces === mean.length) {
-      if (pieces >= SLOW_MOST) halve();
-      else {
-        mean = wider(mean);
-        scatter = wider(scatter);
-        const times = new Float64Array(start.length * 2);
-        times.set(start);
-        start = times;
-      }
-    }
-    const m = sum / inside;
-    mean[pieces] = m;
-    scatter[pieces] = Math.sqrt(Math.max(0, squares / inside - m * m));
-    start[pieces] = begun;
-    pieces++;
-    inside = 0;
-    sum = 0;
-    squares = 0;
-  }
-
-  function halve(): void {
-    for (let k = 0; k < pieces / 2; k++) {
-      const a = mean[2 * k]!;
-      const b = mean[2 * k + 1]!;
-      scatter[k] = Math.sqrt((scatter[2 * k]! ** 2 + scatter[2 * k + 1]! ** 2) / 2 + ((a - b) / 2) ** 2);
-      mean[k] = (a + b) / 2;
-      start[k] = start[2 * k]!;
-    }
-    pieces /= 2;
-    size *= 2;
-  }
-
-  return {
-    push(samples: Float64Array, count: number, time: number): void {
-      for (let k = 0; k < count; k++) {
-        const x = samples[k]!;
-        if (inside === 0) begun = time + k / rate_Hz;
-        if (Number.isNaN(x)) continue;
-        sum += x;
-        squares += x * x;
-        inside++;
-        if (inside >= size) close();
-      }
-    },
-    gap(): void {
-      if (inside > 0) close();
-    },
-    end(): SlowCopy {
-      if (inside > size / 2) close();
-      return {
-        rate_Hz: rate_Hz / size,
-        mean: mean.slice(0, pieces),
-        scatter: scatter.slice(0, pieces),
-        start_s: start.slice(0, pieces),
-      };
-    },
-  };
-}
-
-function wider(a: Float32Array): Float32Array<ArrayBuffer> {
-  const b = new Float32Array(a.length * 2);
-  b.set(a);
-  return b;
-}
-
-const STEP_SAMPLES = 20000;
-
-function extremesOf() {
-  let min = Number.POSITIVE_INFINITY;
-  let max = Number.NEGATIVE_INFINITY;
-  let next_min = Number.POSITIVE_INFINITY;
-  let next_max = Number.NEGATIVE_INFINITY;
-  let [at_min, at_max, at_next_min, at_next_max] = [0, 0, 0, 0];
-  let [run_min, run_max, longest_at_min, longest_at_max] = [0, 0, 0, 0];
-  const first: number[] = [];
-  return {
-    push(samples: Float64Array, count: number): void {
-      for (let k = 0; k < count && first.length < STEP_SAMPLES; k++)
-        if (!Number.isNaN(samples[k]!)) first.push(samples[k]!);
-      for (let k = 0; k < count; k++) {
-        const x = samples[k]!;
-        if (x >= next_max) {
-          if (x > max) {
-            next_max = max;
-            at_next_max = at_max;
-            max = x;
-            at_max = 1;
-            run_max = 1;
-            longest_at_max = 1;
-          } else if (x === max) {
-            at_max++;
-            run_max++;
-            if (run_max > longest_at_max) longest_at_max = run_max;
-          } else {
-            at_next_max = x === next_max ? at_next_max + 1 : 1;
-            next_max = x;
-            run_max = 0;
-          }
-        } else run_max = 0;
-        if (x <= next_min) {
-          if (x < min) {
-            next_min = min;
-            at_next_min = at_min;
-            min = x;
-            at_min = 1;
-            run_min = 1;
-            longest_at_min = 1;
-          } else if (x === min) {
-            at_min++;
-            run_min++;
-            if (run_min > longest_at_min) longest_at_min = run_min;
-          } else {
-            at_next_min = x === next_min ? at_next_min + 1 : 1;
-            next_min = x;
-            run_min = 0;
-          }
-        } else run_min = 0;
-      }
-    },
-    end(): Extremes {
-      return {
-        min,
-        max,
-        at_min,
-        at_max,
-        next_min,
-        next_max,
-        at_next_min,
-        at_next_max,
-        longest_at_min,
-        longest_at_max,
-        step: stepOf(first),
-      };
-    },
-  };
-}
-
-/** Smallest difference of neighbours of which all are multiples to a twentieth; 0 where they are not. */
-function stepOf(values: readonly number[]): number {
-  let step = Number.POSITIVE_INFINITY;
-  const size = values.reduce((most, x) => Math.max(most, Math.abs(x)), 0);
-  for (let k = 1; k < values.length; k++) {
-    const d = Math.abs(values[k]! - values[k - 1]!);
-    if (d > 1e-9 * size && d < step) step = d;
-  }
-  if (!Number.isFinite(step)) return 0;
-  for (let k = 1; k < values.length; k++) {
-    const parts = Math.abs(values[k]! - values[k - 1]!) / step;
-    if (parts < 1000 && Math.abs(parts - Math.round(parts)) > 0.05) return 0;
-  }
-  return step;
 }

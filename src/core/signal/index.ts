@@ -1,5 +1,6 @@
 export type { Box, BoxOptions, BoxSearch } from './boxes.ts';
 export { boxes } from './boxes.ts';
+export type { Spectrogram } from './current-bands.ts';
 export {
   type Bandwidth,
   type BandwidthFrom,
@@ -13,18 +14,17 @@ export {
   rateText,
   UNKNOWN_BANDWIDTH,
 } from './current-bandwidth.ts';
+export type { AmplitudeDistribution } from './current-distribution.ts';
+export type { Extremes } from './current-extremes.ts';
 export { naturalFrequency, pulsationRange, rayleighShareAt, USUAL_PULSATION } from './current-pulsation.ts';
 export type { Pyramid, PyramidView } from './current-pyramid.ts';
 export { pyramidBuilder } from './current-pyramid.ts';
+export type { SlowCopy } from './current-slow-copy.ts';
 export {
-  type AmplitudeDistribution,
   type CurrentStatistics,
   type CurrentStream,
   type CurrentStreamOptions,
   currentStream,
-  type Extremes,
-  type SlowCopy,
-  type Spectrogram,
   windowFor,
 } from './current-stream.ts';
 export type { Bursts, Comb, CurrentWindow, Levels, Mains, Pulses } from './current-window.ts';

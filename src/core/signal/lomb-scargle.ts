@@ -6,6 +6,8 @@
  * the more evenly the times stand the more exactly.
  */
 
+import { turningAngles } from './turning-angles.ts';
+
 export interface Periodogram {
   frequency_Hz: Float64Array;
   /** Share of the variance explained, 0..1. */
@@ -14,7 +16,7 @@ export interface Periodogram {
   amplitude: Float64Array;
 }
 
-/** `step_Hz` apart from `from_Hz` on; angles are turned on from one frequency to the next, renewed now and then. */
+/** `step_Hz` apart from `from_Hz` on. */
 export function lombScargle(
   time_s: ArrayLike<number>,
   value: ArrayLike<number>,
@@ -33,16 +35,8 @@ export function lombScargle(
   let yy = 0;
   for (let i = 0; i < n; i++) yy += y[i]! * y[i]!;
   if (n < 4 || !(yy > 0)) return { frequency_Hz, power, amplitude };
-  const origin = time_s[0]!;
-  const cos = new Float64Array(n);
-  const sin = new Float64Array(n);
-  const turnCos = new Float64Array(n);
-  const turnSin = new Float64Array(n);
-  for (let i = 0; i < n; i++) {
-    const angle = 2 * Math.PI * step_Hz * (time_s[i]! - origin);
-    turnCos[i] = Math.cos(angle);
-    turnSin[i] = Math.sin(angle);
-  }
+  const angles = turningAngles(time_s, from_Hz, step_Hz);
+  const { cos, sin } = angles;
   for (let k = 0; k < count; k++) {
     let c1 = 0;
     let s1 = 0;
@@ -50,20 +44,10 @@ export function lombScargle(
     let ys = 0;
     let cc = 0;
     let cs = 0;
-    const fresh = k % RENEW === 0;
+    angles.toNext();
     for (let i = 0; i < n; i++) {
-      let c: number;
-      let s: number;
-      if (fresh) {
-        const angle = 2 * Math.PI * frequency_Hz[k]! * (time_s[i]! - origin);
-        c = Math.cos(angle);
-        s = Math.sin(angle);
-      } else {
-        c = cos[i]! * turnCos[i]! - sin[i]! * turnSin[i]!;
-        s = sin[i]! * turnCos[i]! + cos[i]! * turnSin[i]!;
-      }
-      cos[i] = c;
-      sin[i] = s;
+      const c = cos[i]!;
+      const s = sin[i]!;
       c1 += c;
       s1 += s;
       yc += y[i]! * c;
@@ -90,6 +74,4 @@ export function logChance(power: number, n: number): number {
   return ((n - 3) / 2) * Math.log1p(-Math.min(power, 1 - 1e-12));
 }
 
-/** Angles are computed anew every so many frequencies: turning on loses about a digit in a thousand turns. */
-const RENEW = 64;
 const FLAT = 1e-6;
