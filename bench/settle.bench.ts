@@ -2,8 +2,12 @@
  * Readings, and minutes, until a recommendation is within 5 % of the best and stays so for five readings running, on invented hidden
  * sources: the search beside one factor at a time, a simplex, a simplex in V/V_on and a plain Gaussian process. Sources of the
  * matched kind share the search's form: an upper bound of its benefit, not a measurement of it. Under drift: mean share of the
- * moving best, readings 31 to 120. SETTLE_SOURCES (default 60), SETTLE_SEED, SETTLE_KINDS=a,b choose the run.
+ * moving best, readings 31 to 120. The kinds `rehearsed` and `rehearsed, ageing` are the rehearsal's own bench.
+ * SETTLE_SOURCES (default 60), SETTLE_SEED, SETTLE_KINDS=a,b choose the run; SETTLE_PART=stays|stops one half of it;
+ * SETTLE_ROWS=file keeps each result as a line and takes up what is there, so that a long run may be cut.
  */
+import { appendFileSync, existsSync, readFileSync } from 'node:fs';
+import { chanceWithin } from '../src/core/settling/chance.ts';
 import {
   advise,
   costOf,
@@ -11,14 +15,18 @@ import {
   type SettlePoint,
   type SettleSession,
 } from '../src/core/settling/index.ts';
-import { chanceWithin } from '../src/core/settling/recommend.ts';
 import { plainGp } from './settle/plain-gp.ts';
+import { rehearsedSource } from './settle/rehearsed-source.ts';
 import { type Ask, oneFactor, simplex, simplexOnRatio } from './settle/rivals.ts';
 import { BOX, hiddenSource, KINDS, type Kind, type Source, START } from './settle/source.ts';
 
 const SOURCES = Number(process.env.SETTLE_SOURCES ?? 60);
 const SEED = Number(process.env.SETTLE_SEED ?? 700_000);
-const WANTED = (process.env.SETTLE_KINDS ?? KINDS.join(',')).split(',') as Kind[];
+const REHEARSED = ['rehearsed', 'rehearsed ageing'] as const;
+type AnyKind = Kind | (typeof REHEARSED)[number];
+const WANTED = (process.env.SETTLE_KINDS ?? [...KINDS, ...REHEARSED].join(',')).split(',') as AnyKind[];
+const PART = process.env.SETTLE_PART;
+const ROWS = process.env.SETTLE_ROWS;
 const WITHIN = 0.95;
 const STAYS = 5;
 const BUDGET = { search: 130, rival: 400 };
@@ -32,8 +40,10 @@ interface Method {
   budget: number;
   /** Screws approached from one side, as its advice says. */
   fromBelow: boolean;
-  make(source: Source): (session: SettleSession) => { to: SettlePoint; best: SettlePoint };
+  make(): (session: SettleSession) => { to: SettlePoint; best: SettlePoint };
 }
+
+let kept: Map<string, unknown> | undefined;
 
 const METHODS: Method[] = [
   { name: 'settle', budget: BUDGET.search, fromBelow: true, make: () => settling(true) },
@@ -45,13 +55,15 @@ const METHODS: Method[] = [
 
 for (const kind of WANTED) {
   process.stdout.write(`${kind}, ${SOURCES} sources from seed ${SEED}\n`);
-  if (kind.includes('drift')) drifting(kind);
+  if (kind.includes('drift') || kind === 'rehearsed ageing') drifting(kind);
   else standing(kind);
 }
 
-function standing(kind: Kind): void {
-  for (const method of METHODS) {
-    const runs = seeds().map((seed) => untilItStays(kind, seed, method));
+function standing(kind: AnyKind): void {
+  for (const method of PART === 'stops' ? [] : METHODS) {
+    const runs = seeds().map((seed) =>
+      known(`${kind}, ${method.name}, ${seed}`, () => untilItStays(kind, seed, method)),
+    );
     const stays = runs.map(({ stays }) => stays).sort(ascending);
     const minutes = runs.map(({ minutes }) => minutes).sort(ascending);
     const failed = stays.filter((n) => !Number.isFinite(n)).length / SOURCES;
@@ -61,7 +73,8 @@ function standing(kind: Kind): void {
       `median ${at(stays, 0.5)} (95 % interval ${low} to ${high}), 90 % ${at(stays, 0.9)}, failures ${(100 * failed).toFixed(1)} % ${shareInterval(failed)}, minutes ${at(minutes, 0.5)} / ${at(minutes, 0.9)}`,
     );
   }
-  const stops = seeds().map((seed) => untilItStops(kind, seed));
+  if (PART === 'stays') return;
+  const stops = seeds().map((seed) => known(`${kind}, stops, ${seed}`, () => untilItStops(kind, seed)));
   const shares = stops.map(({ share }) => share).sort(ascending);
   const count = stops.map(({ readings }) => readings).sort(ascending);
   const part = (least: number) =>
@@ -72,24 +85,29 @@ function standing(kind: Kind): void {
   );
 }
 
-function drifting(kind: Kind): void {
+function drifting(kind: AnyKind): void {
   for (const fed of [false, true]) {
     const methods = fed ? METHODS.slice(0, 1) : METHODS;
     for (const method of methods) {
       const scores = seeds()
-        .map((seed) => shareUnderDrift(kind, seed, method, fed))
+        .map((seed) =>
+          known(`${kind}, ${method.name}${fed ? ' fed' : ''}, ${seed}`, () =>
+            shareUnderDrift(kind, seed, method, fed),
+          ),
+        )
         .sort(ascending);
+      const half = 1.96 * Math.sqrt(mean(scores.map((s) => (s - mean(scores)) ** 2)) / (SOURCES - 1));
       line(
         `  ${method.name}${fed ? ', 85 % of the drift fed forward' : ''}`,
-        `mean ${(100 * mean(scores)).toFixed(1)} % of the moving best, tenth worst ${(100 * scores[Math.floor(0.1 * SOURCES)]!).toFixed(1)} %`,
+        `mean ${(100 * mean(scores)).toFixed(1)} ± ${(100 * half).toFixed(1)} % of the moving best, tenth worst ${(100 * scores[Math.floor(0.1 * SOURCES)]!).toFixed(1)} %`,
       );
     }
   }
 }
 
-function untilItStays(kind: Kind, seed: number, method: Method): { stays: number; minutes: number } {
-  const source = hiddenSource(kind, seed);
-  const next = method.make(source);
+function untilItStays(kind: AnyKind, seed: number, method: Method): { stays: number; minutes: number } {
+  const source = sourceOf(kind, seed);
+  const next = method.make();
   const session = sessionOf();
   let [time, run, began] = [0, 0, 0];
   let stands = START;
@@ -106,8 +124,8 @@ function untilItStays(kind: Kind, seed: number, method: Method): { stays: number
   return { stays: Number.POSITIVE_INFINITY, minutes: Number.POSITIVE_INFINITY };
 }
 
-function untilItStops(kind: Kind, seed: number): { readings: number; share: number; said: number } {
-  const source = hiddenSource(kind, seed);
+function untilItStops(kind: AnyKind, seed: number): { readings: number; share: number; said: number } {
+  const source = sourceOf(kind, seed);
   const session = sessionOf();
   let ledger: Ledger | undefined;
   let [time, stands] = [0, START];
@@ -116,7 +134,11 @@ function untilItStops(kind: Kind, seed: number): { readings: number; share: numb
     ledger = decision.ledger;
     if (decision.kind === 'done' || n === BUDGET.search) {
       const share = source.steady(decision.best, time) ? source.share(decision.best, time, true) : 0;
-      return { readings: n, share, said: chanceWithin(session, decision) };
+      return {
+        readings: n,
+        share,
+        said: chanceWithin(session, { ...decision, belief: decision.ledger.belief }),
+      };
     }
     time += costOf(stands, decision.to);
     stands = decision.to;
@@ -124,9 +146,9 @@ function untilItStops(kind: Kind, seed: number): { readings: number; share: numb
   }
 }
 
-function shareUnderDrift(kind: Kind, seed: number, method: Method, fed: boolean): number {
-  const source = hiddenSource(kind, seed);
-  const next = method.make(source);
+function shareUnderDrift(kind: AnyKind, seed: number, method: Method, fed: boolean): number {
+  const source = sourceOf(kind, seed);
+  const next = method.make();
   const session = sessionOf();
   if (fed)
     session.onset_course = Array.from({ length: 16 }, (_, k) => ({
@@ -174,6 +196,34 @@ function sessionOf(): SettleSession {
     supply_limit_V: 5000,
     readings: [],
   };
+}
+
+function sourceOf(kind: AnyKind, seed: number): Omit<Source, 'kind'> {
+  if (kind === 'rehearsed') return rehearsedSource(seed);
+  if (kind === 'rehearsed ageing') return rehearsedSource(seed, true);
+  return hiddenSource(kind, seed);
+}
+
+/** A result that an earlier run wrote down, or a new one. Infinity is written as 'never'. */
+function known<T>(key: string, make: () => T): T {
+  kept ??= new Map(
+    (ROWS !== undefined && existsSync(ROWS) ? readFileSync(ROWS, 'utf8').trim().split('\n') : [])
+      .filter((row) => row !== '')
+      .map(
+        (row) =>
+          JSON.parse(row, (_, v) => (v === 'never' ? Number.POSITIVE_INFINITY : v)) as [string, unknown],
+      ),
+  );
+  const found = kept.get(key);
+  if (found !== undefined) return found as T;
+  const value = make();
+  kept.set(key, value);
+  if (ROWS !== undefined)
+    appendFileSync(
+      ROWS,
+      `${JSON.stringify([key, value], (_, v) => (v === Number.POSITIVE_INFINITY ? 'never' : v))}\n`,
+    );
+  return value;
 }
 
 function seeds(): number[] {

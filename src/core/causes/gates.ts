@@ -12,13 +12,13 @@ export const GATE_STEPS: Readonly<Record<SafetyGate, readonly string[]>> = {
     'High voltage off.',
     'Read back 0 V.',
     'Wait for the supply to bleed down.',
-    'Ground the contact, then touch.',
-    'Goggles; glass into the sharps container. A hot inlet first goes to standby and cools.',
+    'Ground the contact, then touch. A bead or a wet line is live back to the next grounded fitting: never wipe it with the voltage on.',
+    'Goggles and gloves; glass into the sharps container. A hot inlet first goes to standby and cools. Exhaust on: vapour, and sample as aerosol.',
   ],
   'pressure off': [
     'High voltage off, read back 0 V, wait, ground the contact.',
-    'Flow off, pressure below 5 bar before any fitting is opened.',
-    'Goggles; glass into the sharps container; solvents away from hot parts.',
+    'Flow off, pressure below 5 bar before any fitting is opened: a line under pressure blows out of its sleeve.',
+    'Goggles and gloves; glass into the sharps container; solvents away from hot parts and from a discharge, exhaust on.',
   ],
 };
 

@@ -6,8 +6,8 @@ import { inputError } from '../errors.ts';
 import type { Fault } from './types.ts';
 
 /** Before anything is seen. Judgement: no count of bench faults exists in the open. */
-export const OUTSIDE_PRIOR = 0.05;
-export const TWO_FAULTS_PRIOR = 0.08;
+export const OUTSIDE_PRIOR = 0.1;
+export const TWO_FAULTS_PRIOR = 0.05;
 
 export interface Hypotheses {
   faults: readonly Fault[];

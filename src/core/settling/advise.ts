@@ -2,12 +2,14 @@
  * The next step as a decision, without words: what to do, where, what it should gain, and what the readings are taken for. The
  * voltage never rises by more than a few steps at once, never above a limit; after a discharge it only goes down.
  */
+import { chanceWithin } from './chance.ts';
 import { type Edges, edgesOf } from './edges.ts';
+import type { FamilyName } from './family.ts';
 import { type Ledger, ledgerOf, samePlace } from './ledger.ts';
 import { type Limits, limitsOf } from './limits.ts';
 import { noiseOf } from './objective.ts';
 import { type OnsetLaw, onsetLaw } from './onset-law.ts';
-import { farthest, pendingProbe } from './probes.ts';
+import { fanProbe, farthest, pendingProbe } from './probes.ts';
 import { search } from './search.ts';
 import type { AdviceKind, SettlePoint, SettleSession } from './session.ts';
 
@@ -45,6 +47,11 @@ export const REMEASURE_EVERY = 6;
 /** Done when the expected gain is under this share of one reading's noise, with the recommended point read this often. */
 const DONE_SHARE = 0.4;
 const DONE_READINGS = 2;
+/** Below this stated chance readings about the recommended point look for a second patch before an end. Judgement. */
+const SURE_ENOUGH = 0.8;
+/** The same where the physics with the offset prior holds less belief than this. Judgement. */
+const FITS_ENOUGH = 0.5;
+const OFFSET_FAMILY: FamilyName = 'physics with the offset prior';
 /** No end is called earlier. */
 const LEAST_READINGS = 6;
 /** Searching on past the end, every so many readings go where none has been. */
@@ -108,6 +115,15 @@ export function advise(
     const probe = pendingProbe(session, belief, limits, best, places);
     if (probe !== undefined) return { ...rest, ...goTo(current, probe.to), why: 'try to prove it wrong' };
     if (!onwards) {
+      const fits = belief.modes.reduce(
+        (sum, m) => sum + (m.mode.family.name === OFFSET_FAMILY ? m.weight : 0),
+        0,
+      );
+      const unsure = () =>
+        fits < FITS_ENOUGH || chanceWithin(session, { best, belief, limits, law, edges }) < SURE_ENOUGH;
+      const fan = fanProbe(session, belief, limits, best, places);
+      if (fan !== undefined && unsure())
+        return { ...rest, ...goTo(current, fan.to), why: 'try to prove it wrong' };
       const enough = readHere > 0 && nearEnough >= DONE_READINGS;
       if (enough && samePlace(current, best))
         return { ...rest, kind: 'done', why: 'gain under the noise', to: best };

@@ -64,7 +64,8 @@ export function fitFamily(family: Family, data: readonly Datum[], seed: number):
   cholesky(n, factor);
   const logDet = logDeterminant(n, factor);
   const modes: Mode[] = [];
-  const highest = data.reduce((most, { y }) => Math.max(most, y), Number.NEGATIVE_INFINITY);
+  // Nothing learned yet (every reading an event, say): the prior about a level of 1.
+  const highest = data.length === 0 ? 0 : Math.max(...data.map(({ y }) => y));
   for (const start of startsOf(family, data, highest, seed)) {
     const mode = climb(family, data, free, factor, logDet, start, highest);
     const twin = modes.findIndex((known) => same(known, mode));

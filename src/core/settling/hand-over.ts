@@ -6,6 +6,7 @@ import { figure, nextMove, pointWords, valueWords } from './next-move.ts';
 import { isUnsteady } from './objective.ts';
 import { AXIS_WORDS } from './recommend.ts';
 import type { Advice, Margin, SettleReading, SettleSession, StateSeen } from './session.ts';
+import { proofWords, reasonWords } from './story.ts';
 
 export interface HandOver {
   name: string;
@@ -76,7 +77,10 @@ function observationRows({ readings, start }: SettleSession, advice: Advice): Ob
       ...(reading.at.distance_mm === start.distance_mm ? {} : { distance_mm: reading.at.distance_mm }),
     });
   }
-  return rows.slice(-MOST_ROWS);
+  // The same voltage read again is the same emitter again, not new evidence: the last of like rows stands.
+  const like = ({ current_nA: _, ...row }: Observation) => JSON.stringify(row);
+  const last = rows.filter((row, k) => !rows.slice(k + 1).some((later) => like(later) === like(row)));
+  return last.slice(-MOST_ROWS);
 }
 
 /** The `--observe` document of `steadycone plan`, as YAML. */
@@ -110,6 +114,10 @@ function sectionsOf(session: SettleSession, over: HandOver): Section[] {
       `${advice.kind === 'done' ? 'The search is done' : 'The search is not done'}: ${advice.sentence}`,
     );
   }
+  if (session.emitter !== undefined || session.instrument !== undefined)
+    point.push(
+      `Emitter: ${session.emitter ?? 'not named'}. Instrument: ${session.instrument ?? 'not named'}.`,
+    );
   const window: string[] = (best?.margins ?? []).map((margin) => marginWords(margin));
   if (over.steady_from_V !== undefined)
     window.push(
@@ -120,7 +128,7 @@ function sectionsOf(session: SettleSession, over: HandOver): Section[] {
   );
   const how: string[] = [
     `${over.readings} readings in ${over.minutes} min, ${over.learned} learned from, ${over.events} left out as sudden events${over.changes ? '; the level changed for good on the way (look for a clog)' : ''}.`,
-    `The advice rests on ${advice.rests_on}. What matters: ${session.matters}. Seed ${session.seed}: the log gives the same advice again.`,
+    `The advice rests on ${advice.rests_on}. What matters: ${session.matters}${session.ion === undefined ? '' : ` of m/z ${session.ion.mz} ± ${figure(session.ion.tolerance_ppm)} ppm`}. Seed ${session.seed}: the log gives the same advice again.`,
   ];
   if (over.best_read !== undefined)
     how.push(
@@ -130,6 +138,8 @@ function sectionsOf(session: SettleSession, over: HandOver): Section[] {
     if (note !== undefined) how.push(`Note at ${valueWords('voltage_V', at.voltage_V)}: ${note}`);
   return [
     { title: 'Working point', lines: point },
+    ...(session.because === undefined ? [] : [{ title: 'Why', lines: [reasonWords(session.because)] }]),
+    { title: 'The reading that proves it', lines: proofLines(session) },
     { title: 'Window and margins', lines: window },
     { title: 'How it was found', lines: how },
     {
@@ -144,6 +154,16 @@ function sectionsOf(session: SettleSession, over: HandOver): Section[] {
       lines: [...GATE_STEPS['hands off power'], ...GATE_STEPS.raise, LOCAL_RULES],
     },
   ];
+}
+
+function proofLines({ because, proofs = [] }: SettleSession): string[] {
+  if (proofs.length === 0)
+    return [
+      'None yet: read a run or a trace at the working point. Until then this is an expectation, not a result.',
+    ];
+  return proofs.map(
+    (proof) => `${proof.when.slice(0, 16).replace('T', ' ')} UTC. ${proofWords(because?.before, proof)}`,
+  );
 }
 
 export function handOverText(session: SettleSession, over: HandOver = handOver(session)): string {
@@ -189,4 +209,5 @@ function percent(share: number): string {
 const STYLE =
   ':root{color-scheme:light dark}body{font:17px/1.45 system-ui,sans-serif;max-width:44rem;margin:1rem auto;padding:0 1rem}' +
   'h1{font-size:1.5rem}h2{font-size:1.1rem;margin:1.2rem 0 .3rem;border-top:2px solid}p{margin:.25rem 0}pre{white-space:pre-wrap;border:1px solid;padding:.5rem}' +
-  '@media print{body{font-size:11pt;margin:0}}';
+  '@page{size:A4;margin:12mm}@media print{body{font-size:9pt;line-height:1.25;max-width:none;margin:0;padding:0}h1{font-size:14pt;margin:0}' +
+  'h2{font-size:10pt;margin:.35rem 0 .1rem;border-top-width:1px}p{margin:.1rem 0}pre{font-size:8pt;margin:0;padding:.2rem;columns:2}}';

@@ -13,4 +13,16 @@ export { HANDS_CLEAR, nextMove, pointWords, valueWords } from './next-move.ts';
 export { onsetLaw, USUAL_TIP } from './onset-law.ts';
 export { type LateralAxis, sectionPicture } from './section-picture.ts';
 export * from './session.ts';
+export {
+  causeName,
+  figuresWords,
+  type ProofOutcome,
+  proofOutcome,
+  proofWords,
+  type ReadFigures,
+  reasonWords,
+  type SettleProof,
+  type SettleReason,
+} from './story.ts';
 export { voltagePicture } from './voltage-picture.ts';
+export { type PointFacts, type WorkingPoint, workingPoint, workingPointTitle } from './working-point.ts';

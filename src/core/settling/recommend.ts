@@ -2,13 +2,9 @@
  * The recommended point with what is known of it: expected level, the chance that it is within 5 % of the best that may be reached,
  * how far one may stray before the spray gets unsteady or the level falls by a tenth, and how flat the optimum is, in words.
  */
-import { randomStream } from '../random.ts';
 import type { Decision } from './advise.ts';
 import { meanOf, momentsOf, seen } from './belief.ts';
-import { solveUpper } from './cholesky.ts';
-import { covarianceOf, type Mode } from './fit.ts';
-import { radiusShift } from './onset-law.ts';
-import { DRIFT_TIME_MIN, physicsMean, placeOf } from './physics-mean.ts';
+import { chanceWithin } from './chance.ts';
 import {
   AXES,
   type Axis,
@@ -19,9 +15,7 @@ import {
   type SettleSession,
 } from './session.ts';
 
-const WITHIN = Math.log(1 / 0.95);
 const TENTH = Math.log(1 / 0.9);
-const SAMPLES = 100;
 /** Longest walk of a margin, in pieces of the axis' range. */
 const PIECES = 80;
 const STEADY_ENOUGH = 0.5;
@@ -44,7 +38,7 @@ export function recommendation(session: SettleSession, decision: Decision): Reco
     at: best,
     level: session.matters !== 'level' ? levelReadNear(session, best) : Math.exp(mean),
     level_factor: Math.exp(sd),
-    chance_within_5_percent: chanceWithin(session, decision),
+    chance_within_5_percent: chanceWithin(session, { ...decision, belief: ledger.belief }),
     chance_steady: edges.steady(best),
     margins,
     flatness: flatnessOf(margins),
@@ -89,71 +83,6 @@ function marginOf(session: SettleSession, decision: Decision, axis: Axis, top: n
   const { unit, per } = UNITS[axis];
   const round = (value: number) => Number((value * per).toPrecision(2));
   return { axis, down: round(down.by), up: round(up.by), unit, down_ends: down.ends, up_ends: up.ends };
-}
-
-/** Share of believed worlds in which the point is within 5 % of the best allowed one. */
-export function chanceWithin(session: SettleSession, { best, ledger, limits, law }: Decision): number {
-  const { belief } = ledger;
-  const random = randomStream(session.seed, `settle chance ${session.readings.length}`);
-  let chance = 0;
-  for (const { mode, weight } of belief.modes) {
-    const bent = bentBy(mode, belief, best);
-    let good = 0;
-    for (let k = 0; k < SAMPLES; k++) {
-      const theta = Float64Array.from(mode.theta);
-      const z = Float64Array.from({ length: mode.free.length }, random.normal);
-      solveUpper(z.length, mode.precision, z);
-      for (const [a, i] of mode.free.entries()) theta[i]! += z[a]!;
-      const { terms } = mode.family;
-      const top = limits.allowed(topOf(session, theta, best, law, belief.now, terms));
-      const at = (point: SettlePoint) => physicsMean(terms, theta, placeOf(law, point, belief.now));
-      const lost = at(top) - at(best) + bent * random.normal();
-      if (lost < WITHIN) good++;
-    }
-    chance += (weight * good) / SAMPLES;
-  }
-  return chance;
-}
-
-/** What the smooth unknown may add elsewhere: its spread a length away, shared between the two points. */
-function bentBy(mode: Mode, belief: Decision['ledger']['belief'], best: SettlePoint): number {
-  const k = belief.modes.findIndex((m) => m.mode === mode);
-  const view = seen(belief, best)[k]!;
-  return Math.min(mode.family.kernel.sd, Math.sqrt(Math.max(0, covarianceOf(mode, view, view))));
-}
-
-function topOf(
-  session: SettleSession,
-  theta: ArrayLike<number>,
-  near: SettlePoint,
-  law: Decision['law'],
-  now: number,
-  terms: Mode['family']['terms'],
-): SettlePoint {
-  const top = { ...near };
-  if (terms.distance) top.distance_mm = Math.exp(theta[8]!);
-  if (terms.angle) top.angle_deg = theta[11]!;
-  if (terms.ring) {
-    const [dx, dy] = [near.lateral_x_mm - theta[4]!, near.lateral_y_mm - theta[5]!];
-    const r = Math.hypot(dx, dy) || 1;
-    top.lateral_x_mm = theta[4]! + (dx / r) * theta[6]!;
-    top.lateral_y_mm = theta[5]! + (dy / r) * theta[6]!;
-  }
-  if (terms.ridge && session.axes.voltage_V !== undefined) {
-    const { c } = placeOf(law, { ...top, voltage_V: 1000 }, now);
-    const unit = Math.exp(c - Math.log(1000));
-    top.voltage_V = (theta[2]! / unit) * Math.exp(driftAndRadius(theta, law, top, now));
-  }
-  return top;
-}
-
-function driftAndRadius(
-  theta: ArrayLike<number>,
-  law: Decision['law'],
-  at: SettlePoint,
-  now: number,
-): number {
-  return radiusShift(law.logGap(at.distance_mm), theta[1]!) + (theta[10]! * now) / DRIFT_TIME_MIN;
 }
 
 function flatnessOf(margins: readonly Margin[]): string {

@@ -2,6 +2,8 @@
  * A settle session: one emitter on one instrument, what may move, within which limits, and every reading so far. The advice
  * is a pure function of this document: the same document gives the same advice. Times are seconds since the session began.
  */
+import type { SettleProof, SettleReason } from './story.ts';
+
 export const AXES = ['voltage_V', 'distance_mm', 'lateral_x_mm', 'lateral_y_mm', 'angle_deg'] as const;
 export type Axis = (typeof AXES)[number];
 /** Where everything stands; an axis that may not move keeps the value of the start. */
@@ -40,6 +42,8 @@ export interface SettleSession {
   /** Only these move. */
   axes: Partial<Record<Axis, AxisSpec>>;
   reads: (typeof READS)[number];
+  /** The ion that a run file is read for; absent: the whole level. */
+  ion?: { mz: number; tolerance_ppm: number } | undefined;
   matters: (typeof MATTERS)[number];
   /** What the supply can give, and where a discharge was met or is expected; neither is ever passed. */
   supply_limit_V: number;
@@ -49,6 +53,13 @@ export interface SettleSession {
   /** The plan's onset along the gradient, relative to its first row: fed forward. */
   onset_course?: { time_min: number; factor: number }[] | undefined;
   readings: SettleReading[];
+  /** Names on the bench: the emitter (a queue's label, say) and where it sprays. */
+  emitter?: string | undefined;
+  instrument?: string | undefined;
+  /** The cause that led here. */
+  because?: SettleReason | undefined;
+  /** Runs and traces read at the working point. */
+  proofs?: SettleProof[] | undefined;
 }
 
 export const STATES_SEEN = [
