@@ -7,6 +7,7 @@ export const ASSUMPTIONS: readonly string[] = [
   'Dripping, unsteady switching, corona pulses, arcs and gas are rules with random sizes (judgement), not solved motion.',
   'The meter is one pole, white noise and the steps of a converter. Pulses are a tenth of their period long.',
   'The run signal is a ridge in V/V_on, offset and distance (judgement; after a simulated source), averaged over each scan, with scatter by regime. Best offset: on the axis at low flow, on a ring at higher flow.',
+  'Faults of the catalogue come one at a time, each as a few simple effects of a drawn size (judgement); two of the same signs are not told apart.',
   'Flow, wetting and drying settle in seconds to a minute here.',
   'The picture: solved up to the onset; cones, jets, drops, leaning and every motion are composed.',
 ];

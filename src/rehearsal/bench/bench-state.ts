@@ -17,6 +17,8 @@ export interface BenchState {
   /** Of the unsteady stretch: the jet stands at this moment. */
   jetStands: boolean;
   corona: boolean;
+  /** Sparks jump now and then. */
+  arcing: boolean;
   gas: boolean;
   /** Radius of the drop that hangs or grows [m]. */
   drop: number;
@@ -44,6 +46,7 @@ export function restingState(contact: number): BenchState {
     pulsation: undefined,
     jetStands: false,
     corona: false,
+    arcing: false,
     gas: false,
     drop: 0,
     contact,

@@ -1,7 +1,7 @@
 /** The rehearsed bench against its own truth, the laws it claims and the readers of its files. */
 import { describe, expect, it } from 'vitest';
 import { NL_MIN } from '../../core/units.ts';
-import { type Bench, type BenchControls, createBench, METERS, REHEARSED_FAULTS } from './index.ts';
+import { type Bench, type BenchControls, createBench, METERS } from './index.ts';
 import { truthDocument } from './truth-document.ts';
 import { bestPoint, workingVoltage } from './working-point.ts';
 
@@ -136,24 +136,6 @@ describe('the rehearsed bench', () => {
 });
 
 describe('faults', () => {
-  it('are at least ten, all of the catalogue', () => {
-    expect(REHEARSED_FAULTS.length).toBeGreaterThanOrEqual(10);
-  });
-
-  it.each(REHEARSED_FAULTS.map(({ id }) => id))('%s shows in regime, current, level or pressure', (id) => {
-    const sound = trail(createBench({ seed: SEED, meter: slow, fault: 'none' }));
-    const ill = trail(createBench({ seed: SEED, meter: slow, fault: id }));
-    const changed = (name: keyof typeof sound, by: number) =>
-      Math.abs(ill[name] - sound[name]) > by * Math.max(sound[name], 1e-12);
-    expect(
-      changed('current', 0.1) ||
-        changed('level', 0.2) ||
-        changed('pressure', 0.1) ||
-        changed('spread', 0.5) ||
-        changed('steady', 0.2),
-    ).toBe(true);
-  });
-
   it('set in when told', () => {
     const bench = createBench({ seed: SEED, meter: slow, fault: 'full-clog', faultFrom_s: 6 });
     held(bench, controlsFor(bench), 5);
@@ -166,27 +148,3 @@ describe('faults', () => {
     expect(() => createBench({ seed: 1, fault: 'gremlin' })).toThrow(/unknown fault: gremlin; expected none/);
   });
 });
-
-/** Forty seconds at the sound bench's own working voltage, on the axis at a flow whose best place is there. */
-function trail(bench: Bench) {
-  const sound = createBench({ seed: bench.truth.seed, meter: slow });
-  const controls = controlsFor(sound, { flow_nL_min: 100, offset_mm: sound.truth.centre_mm });
-  // The flow first has to arrive.
-  held(bench, controls, 10);
-  const { levels, mean, all, regimes } = held(bench, controls, 30);
-  const per = 200;
-  const blocks: number[] = [];
-  for (let i = 0; i + per <= all.length; i += per) {
-    let sum = 0;
-    for (let k = i; k < i + per; k++) sum += all[k]!;
-    blocks.push(sum / per);
-  }
-  const spread = Math.sqrt(blocks.reduce((sum, v) => sum + (v - mean) ** 2, 0) / blocks.length);
-  return {
-    current: mean,
-    level: levels.reduce((sum, v) => sum + v, 0) / levels.length,
-    pressure: bench.state.pressure_bar,
-    spread,
-    steady: regimes.get('cone-jet') ?? 0,
-  };
-}

@@ -13,9 +13,10 @@ import { type BenchControls, heldInRange } from './controls.ts';
 import { currentMaker, type Drive, type SingleCharge } from './current-maker.ts';
 import { arcCharges, coronaCharges } from './discharges.ts';
 import { dripper, dropCharge } from './drops.ts';
-import { effectsTimer } from './effects-in-time.ts';
+import { type EffectsNow, effectsTimer } from './effects-in-time.ts';
 import { emitting } from './emission.ts';
 import { METERS, type Meter } from './meter.ts';
+import { oddScans } from './odd-scans.ts';
 import { regimeAt } from './regime.ts';
 import { type Scan, scanTally } from './scan-tally.ts';
 import { sourceLevel } from './source.ts';
@@ -36,6 +37,8 @@ export interface Bench {
   samplesPerTick: number;
   tip: TipOver;
   state: BenchState;
+  /** What the fault does at this moment. */
+  now: EffectsNow;
   /** Advances one tick. `samples` (samplesPerTick long) is filled; without it no current is sampled. Returns a scan that ended. */
   tick(controls: BenchControls, samples?: Float32Array): Scan | undefined;
 }
@@ -67,6 +70,7 @@ export function createBench(options: BenchOptions): Bench {
   const emit = emitting(truth, stream('emission'));
   const drops = dripper();
   const scans = scanTally(options.scan_s ?? 1, stream('scans'));
+  const odd = oddScans(stream('odd scans'));
   const wobble = wander(WOBBLE.sd, WOBBLE.memory_s, stream('wobble'));
   const inception = inceptionTension(truth.contactRadius);
   const state = restingState(truth.contactRadius);
@@ -85,19 +89,28 @@ export function createBench(options: BenchOptions): Bench {
     const controls = heldInRange(wanted);
     const time_s = ticks * dt;
     const now = timer.tick(time_s, dt, controls.flow_nL_min, charge_nC);
+    bench.now = now;
     const { effects } = now;
     const liquid = {
       ...truth.liquid,
-      surfaceTension: truth.liquid.surfaceTension * effects.tensionFactor,
+      surfaceTension: truth.liquid.surfaceTension * now.tensionFactor,
       conductivity: truth.liquid.conductivity * effects.conductivityFactor,
     };
 
     // What reaches the tip: voltage through supply and liquid column, liquid through the pump's compliance.
-    supply = toward(supply, controls.high_voltage && !now.interrupted ? controls.voltage_V : 0, LAG.supply);
+    supply = toward(
+      supply,
+      controls.high_voltage && now.voltageFactor > 0 ? controls.voltage_V : 0,
+      LAG.supply,
+    );
     const tip_V = Math.max(0, supply * now.voltageFactor - lagged * effects.column_ohm);
     const pumped = controls.flow_nL_min * NL_MIN * now.pumpShare;
-    flow = toward(flow, pumped * now.tipShare, LAG.flow);
-    pressure = toward(pressure, ((COLUMN_BAR * pumped) / (300 * NL_MIN)) * now.pressureFactor, LAG.pressure);
+    flow = toward(flow, pumped * now.tipShare, LAG.flow + now.flowLag_s);
+    pressure = toward(
+      pressure,
+      ((COLUMN_BAR * pumped) / (300 * NL_MIN)) * now.pressureFactor,
+      LAG.pressure + now.flowLag_s,
+    );
     const atTip = now.gas ? 0 : flow;
 
     // Where the contact line sits, and the onset there.
@@ -108,12 +121,16 @@ export function createBench(options: BenchOptions): Bench {
     const distance_mm = controls.distance_mm + effects.distanceError_mm;
     const onset_V = tip.onset(contact, distance_mm * 1e-3, liquid.surfaceTension);
     const ratio = (tip_V / onset_V) * (1 + wobble(dt));
-    const minimumFlow = (truth.minimumFlow * effects.tensionFactor) / effects.conductivityFactor;
+    const minimumFlow = (truth.minimumFlow * now.tensionFactor) / effects.conductivityFactor;
     const sparkRatio = tip_V / (SPARK_SHARE * sparkVoltage(distance_mm * 1e-3));
     const answer = regimeAt(
       { ...truth, minimumFlow },
       { ratio, flow: atTip, sparkRatio, before: state.regime },
     );
+    if (answer.jets > 0 && effects.extraJets > 0) {
+      answer.jets += effects.extraJets;
+      answer.regime = 'several jets';
+    }
     const { regime, jets } = answer;
 
     // The current of each regime.
@@ -122,11 +139,19 @@ export function createBench(options: BenchOptions): Bench {
     if (hadGas && !now.gas && ratio > 1)
       charges.push(dropCharge(AFTER_GAS.share, AFTER_GAS.size * contact, liquid));
     hadGas = now.gas;
+    if (now.falls_nL > 0)
+      charges.push(dropCharge(AFTER_GAS.share, Math.cbrt((0.75 * now.falls_nL * 1e-12) / Math.PI), liquid));
     const coronaFrom = Math.min(effects.coronaFrom, Math.sqrt(inception / liquid.surfaceTension));
     const corona = ratio > coronaFrom;
     if (corona) charges.push(...coronaCharges(ratio / coronaFrom, dt, random));
-    if (regime === 'arc') charges.push(...arcCharges(dt, random));
-    const leak = effects.leak_ohm > 0 ? supply / effects.leak_ohm : 0;
+    if (regime === 'arc') charges.push(...arcCharges(ARCS_PER_S, dt, random));
+    const arcing = regime === 'arc' || ratio > effects.arcs.from;
+    if (ratio > effects.arcs.from) {
+      const arcs = arcCharges(effects.arcs.perSecond, dt, random);
+      charges.push(...arcs);
+      if (arcs.length > 0) supply *= AFTER_ARC;
+    }
+    const leak = effects.leak_ohm > 0 ? (supply / effects.leak_ohm) * now.leakFactor : 0;
     const drive: Drive = {
       steady_A: leak + emission.steady_A,
       pulses: emission.pulses,
@@ -146,7 +171,7 @@ export function createBench(options: BenchOptions): Bench {
     const aside_mm = distance_mm * Math.tan((tilt_deg * Math.PI) / 180);
     const offset_mm = controls.offset_mm - truth.centre_mm - now.offsetDrift_mm + aside_mm;
     const source = sourceLevel(truth, { regime, ratio, flow_nL_min, offset_mm, distance_mm });
-    const level = source.level * effects.inletShare * (corona ? CORONA_SIGNAL.share : 1);
+    const level = source.level * effects.inletShare * now.levelFactor * (corona ? CORONA_SIGNAL.share : 1);
     const scatter = corona ? Math.max(CORONA_SIGNAL.scatter, source.scatter) : source.scatter;
 
     ticks++;
@@ -161,6 +186,7 @@ export function createBench(options: BenchOptions): Bench {
       pulsation: emission.pulsation,
       jetStands: emission.jetStands,
       corona,
+      arcing,
       gas: now.gas,
       drop: drops.radius(),
       contact,
@@ -170,11 +196,26 @@ export function createBench(options: BenchOptions): Bench {
       current_A,
       level,
     } satisfies BenchState);
-    return scans(level, scatter, state.time_s, dt);
+    const scan = scans(level, scatter, state.time_s, dt);
+    if (scan) scan.level *= odd(effects.oddScans, offset_mm);
+    return scan;
   }
 
-  return { truth, meter, samplesPerTick: Math.round(meter.rate_Hz * TICK_S), tip, state, tick };
+  const bench: Bench = {
+    truth,
+    meter,
+    samplesPerTick: Math.round(meter.rate_Hz * TICK_S),
+    tip,
+    state,
+    now: timer.tick(0, 0, 0, 0),
+    tick,
+  };
+  return bench;
 }
+
+/** Arcs of a gap that breaks down, and what one leaves of the supply's voltage for a moment. Judgement. */
+const ARCS_PER_S = 15;
+const AFTER_ARC = 0.1;
 
 /** The liquid that waits behind gas leaves first as one drop: share of its Rayleigh charge, radius over the contact line's. */
 const AFTER_GAS = { share: 0.5, size: 2 };

@@ -4,7 +4,7 @@ import type { SingleCharge } from './current-maker.ts';
 
 /** Mean current `scale r (r − 1)` over r = V/V_corona, with a step at its onset; charge and length of a pulse. */
 const CORONA = { scale_A: 3e-6, step: 0.02, pulse_C: 5e-11, length_s: 1e-6, most_A: 3e-6 };
-const ARC = { perSecond: 15, charge_C: 3e-9, length_s: 1e-5 };
+const ARC = { charge_C: 3e-9, length_s: 1e-5 };
 
 /** `over` is the voltage over that of corona inception. */
 export function coronaCharges(over: number, dt: number, random: RandomStream): SingleCharge[] {
@@ -15,8 +15,8 @@ export function coronaCharges(over: number, dt: number, random: RandomStream): S
   }));
 }
 
-export function arcCharges(dt: number, random: RandomStream): SingleCharge[] {
-  return Array.from({ length: poisson(ARC.perSecond * dt, random) }, () => ({
+export function arcCharges(perSecond: number, dt: number, random: RandomStream): SingleCharge[] {
+  return Array.from({ length: poisson(perSecond * dt, random) }, () => ({
     charge_C: ARC.charge_C * random.factor(0.5),
     length_s: ARC.length_s,
   }));

@@ -1,146 +1,101 @@
-/**
- * What each rehearsed fault of the catalogue changes in the bench, drawn within everyday sizes. Sizes are judgement after the
- * catalogue's own numbers (core/causes/faults); a real fault may be smaller, larger, or two at once.
- */
-import { FAULTS } from '../../core/causes/index.ts';
-import { inputError } from '../../core/errors.ts';
-import type { RandomStream } from '../../core/random.ts';
+/** What a fault can change in the rehearsed bench. A fault of the catalogue is a choice among these, each with a drawn size. */
 
 export interface FaultEffects {
-  /** Share of the pumped flow that reaches the tip. */
+  /** Share of what the pump is told that it delivers, and share of that which reaches the tip. */
+  pumpShare: number;
   flowShare: number;
-  /** The flow dies away with this time constant [s]; 0: it does not. */
-  flowDecay_s: number;
+  /** The flow dies away to a share with this time constant [s], 0: it does not; for want of delivery, or at a plug. */
+  flowDecay: { time_s: number; share: number; at: 'pump' | 'tip' };
+  /** Slow wandering of the flow: relative deviation, memory [s]; the line also follows the pump slower by `lag_s`. */
+  flowWander: { sd: number; memory_s: number; lag_s: number };
   /** Share of the flow, and period at 300 nL/min [s]: the period goes as 1/Q. */
   ripple: { share: number; period_s: number };
   /** Gas pieces per second whatever the voltage, and per nanocoulomb that passed. */
   gas: { perSecond: number; perNanocoulomb: number; shortest_s: number; longest_s: number };
-  /** Radius of the contact line over its sound place. */
+  /** Once, or every so many seconds, one thing is a share of itself for a while; a signal comes and goes smoothly. */
+  spell: Spell;
+  /** Radius of the contact line over its sound place, and its growth. */
   contactFactor: number;
-  /** The contact line hops between two seats: relative size, hops per second. */
-  hops: { size: number; perSecond: number };
-  /** The jet leaves at this angle [°]. */
+  contactGrowth_per_min: number;
+  /** The contact line hops between two seats: relative size, hops per second, share of the flow that the narrow one leaves. */
+  hops: { size: number; perSecond: number; flowShare: number };
+  /** A drop of this volume gathers beside the tip, widens the contact line by up to `size`, falls, and begins again. */
+  beside: { volume_nL: number; size: number };
+  /** The jet leaves at this angle [°]; further jets wherever one stands. */
   tilt_deg: number;
-  /** True minus shown [mm], and how fast the axis wanders [mm/min]. */
+  extraJets: number;
+  /** True minus shown [mm], how fast the axis wanders [mm/min], and how it flickers. */
   distanceError_mm: number;
   offsetError_mm: number;
   offsetDrift_mm_min: number;
+  offsetFlicker: { sd_mm: number; memory_s: number };
   /** Extra pressure in front of the pump, as a share, and growth per second of a closed line. */
   pressureShare: number;
   pressureGrowth_per_s: number;
-  /** Path beside the spray [ohm], 0: none. */
+  /** Path beside the spray [ohm], 0: none; relative wandering of what flows there. */
   leak_ohm: number;
+  leakWander: number;
   /** Amplitude of the mains in the current [A]. */
   mains_A: number;
   /** Slow wandering of the tip's voltage, relative. */
   voltageWander: number;
   /** Liquid between contact and tip [ohm]. */
   column_ohm: number;
-  /** The high voltage drops out so often [1/s]. */
-  dropouts_per_s: number;
-  /** Corona starts at this V/V_on of a sound tip; Infinity: by the physics alone. */
+  /** The high voltage drops out so often [1/s], for so long [s]. */
+  dropouts: { perSecond: number; shortest_s: number; longest_s: number };
+  /** Corona starts at this V/V_on of a sound tip, arcs at that; Infinity: by the physics alone. */
   coronaFrom: number;
+  arcs: { from: number; perSecond: number };
   conductivityFactor: number;
   tensionFactor: number;
+  /** Surface tension on top of that, from one factor to another over this time [s]. */
+  tensionCourse: { from: number; to: number; over_s: number };
   /** Share of the sampled ions that gets past the inlet and the chemistry. */
   inletShare: number;
+  /** Share of scans that are wrong, and the factors they are between; on the axis only: wet droplets. */
+  oddScans: { share: number; low: number; high: number; onAxis: boolean };
+}
+
+export interface Spell {
+  what: 'nothing' | 'gas' | 'voltage' | 'flow' | 'signal';
+  share: number;
+  from_s: number;
+  lasts_s: number;
+  /** 0: once. */
+  every_s: number;
 }
 
 export const NO_EFFECTS: FaultEffects = {
+  pumpShare: 1,
   flowShare: 1,
-  flowDecay_s: 0,
+  flowDecay: { time_s: 0, share: 1, at: 'pump' },
+  flowWander: { sd: 0, memory_s: 1, lag_s: 0 },
   ripple: { share: 0, period_s: 1 },
   gas: { perSecond: 0, perNanocoulomb: 0, shortest_s: 0, longest_s: 0 },
+  spell: { what: 'nothing', share: 1, from_s: 0, lasts_s: 0, every_s: 0 },
   contactFactor: 1,
-  hops: { size: 0, perSecond: 0 },
+  contactGrowth_per_min: 0,
+  hops: { size: 0, perSecond: 0, flowShare: 1 },
+  beside: { volume_nL: 0, size: 0 },
   tilt_deg: 0,
+  extraJets: 0,
   distanceError_mm: 0,
   offsetError_mm: 0,
   offsetDrift_mm_min: 0,
+  offsetFlicker: { sd_mm: 0, memory_s: 1 },
   pressureShare: 0,
   pressureGrowth_per_s: 0,
   leak_ohm: 0,
+  leakWander: 0,
   mains_A: 0,
   voltageWander: 0,
   column_ohm: 0,
-  dropouts_per_s: 0,
+  dropouts: { perSecond: 0, shortest_s: 0, longest_s: 0 },
   coronaFrom: Number.POSITIVE_INFINITY,
+  arcs: { from: Number.POSITIVE_INFINITY, perSecond: 0 },
   conductivityFactor: 1,
   tensionFactor: 1,
+  tensionCourse: { from: 1, to: 1, over_s: 1 },
   inletShare: 1,
+  oddScans: { share: 0, low: 1, high: 1, onAxis: false },
 };
-
-const sign = (draw: RandomStream) => (draw.unit() < 0.5 ? -1 : 1);
-
-/** Each draws its own size; ids are those of the catalogue. */
-const EFFECTS: Record<string, (draw: RandomStream) => Partial<FaultEffects>> = {
-  'leak-after-column': (d) => ({ flowShare: d.between(0.1, 0.45) }),
-  'pump-not-delivering': (d) => ({ flowDecay_s: d.between(20, 60) }),
-  'pump-pulsation': (d) => ({ ripple: { share: d.between(0.2, 0.45), period_s: d.between(2.5, 8) } }),
-  outgassing: (d) => ({
-    gas: { perSecond: d.between(0.15, 0.5), perNanocoulomb: 0, shortest_s: 0.1, longest_s: 1.2 },
-  }),
-  'electrolysis-gas': (d) => ({
-    gas: { perSecond: 0, perNanocoulomb: 1 / d.between(200, 700), shortest_s: 0.2, longest_s: 0.9 },
-  }),
-  'partial-clog': (d) => ({
-    contactFactor: d.between(0.6, 0.9),
-    hops: { size: d.between(0.25, 0.5), perSecond: d.between(1, 4) },
-    tilt_deg: sign(d) * d.between(8, 20),
-    pressureShare: d.between(0.1, 0.5),
-  }),
-  'full-clog': (d) => ({ flowShare: 0, pressureGrowth_per_s: d.between(0.01, 0.04) }),
-  'tip-wetted': (d) => ({ contactFactor: d.between(2, 4.5) }),
-  'tip-broken': (d) => ({
-    contactFactor: d.between(1.5, 2.4),
-    tilt_deg: sign(d) * d.between(12, 28),
-    hops: { size: d.between(0.06, 0.12), perSecond: d.between(0.5, 2) },
-  }),
-  'tilted-face': (d) => ({ tilt_deg: sign(d) * d.between(12, 25) }),
-  'distance-wrong': (d) => ({ distanceError_mm: d.between(2, 4) }),
-  'offset-drift': (d) => {
-    const side = sign(d);
-    return { offsetError_mm: side * d.between(0.4, 0.8), offsetDrift_mm_min: side * d.between(0.4, 0.9) };
-  },
-  'corona-positive': (d) => ({ coronaFrom: d.between(0.9, 1.1) }),
-  leakage: (d) => ({ leak_ohm: d.between(3e9, 1.2e10) }),
-  'floating-ground': (d) => ({
-    leak_ohm: d.between(2e9, 4e9),
-    mains_A: d.between(2e-8, 6e-8),
-    voltageWander: d.between(0.01, 0.025),
-  }),
-  'loose-contact': (d) => ({ dropouts_per_s: d.between(0.2, 0.7) }),
-  'drop-in-column-voltage': (d) => ({ column_ohm: d.between(1.5e9, 3.5e9) }),
-  'conductivity-high': (d) => ({
-    conductivityFactor: d.between(5, 12),
-    inletShare: d.between(0.2, 0.45),
-  }),
-  surfactant: (d) => ({ tensionFactor: d.between(0.5, 0.68), inletShare: d.between(0.25, 0.6) }),
-  'inlet-dirty': (d) => ({ inletShare: d.between(0.08, 0.3) }),
-};
-
-export interface RehearsedFault {
-  id: string;
-  name: string;
-}
-
-/** In the order of the catalogue. */
-export const REHEARSED_FAULTS: readonly RehearsedFault[] = FAULTS.filter(({ id }) => id in EFFECTS).map(
-  ({ id, name }) => ({ id, name }),
-);
-
-export function rehearsedFault(id: string): RehearsedFault {
-  const found = REHEARSED_FAULTS.find((fault) => fault.id === id);
-  if (found === undefined)
-    throw inputError(
-      'unknown',
-      'fault',
-      id,
-      `none, random or one of ${REHEARSED_FAULTS.map((fault) => fault.id).join(', ')}`,
-    );
-  return found;
-}
-
-export function faultEffects(id: string, draw: RandomStream): FaultEffects {
-  return { ...NO_EFFECTS, ...EFFECTS[rehearsedFault(id).id]!(draw) };
-}

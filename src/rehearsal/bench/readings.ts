@@ -83,6 +83,31 @@ export function readingLog(): ReadingLog {
   };
 }
 
+export interface SettledLevel {
+  add(controls: BenchControls, level: number, time_s: number): void;
+  mean(): number;
+}
+
+/** Mean of the expected signal since the controls changed last, without the first moments. */
+export function settledLevel(): SettledLevel {
+  let at: BenchControls | undefined;
+  let [held_s, sum, weight, latest] = [0, 0, 0, 0];
+  return {
+    add(controls, level, time_s) {
+      if (at === undefined || changed(at, controls)) {
+        at = { ...controls };
+        held_s = sum = weight = 0;
+      }
+      held_s += time_s;
+      latest = level;
+      if (held_s < SETTLES_S) return;
+      sum += level * time_s;
+      weight += time_s;
+    },
+    mean: () => (weight > 0 ? sum / weight : latest),
+  };
+}
+
 function changed(a: BenchControls, b: BenchControls): boolean {
   return a.high_voltage !== b.high_voltage || TURNED.some((name) => a[name] !== b[name]);
 }

@@ -55,6 +55,11 @@ export function sourceLevel(truth: BenchTruth, input: SourceInput): SourceLevel 
   return { level: share * flowLevel(input.flow_nL_min) * voltage * offset * distance, scatter };
 }
 
+/** Signal of a regime over that of a cone-jet. */
+export function shareOf(regime: BenchRegime): number {
+  return OF_REGIME[regime].share;
+}
+
 /** The best level at this flow, whatever the position and voltage. */
 export function flowLevel(flow_nL_min: number): number {
   return Math.sqrt(Math.max(0, flow_nL_min) / 300);

@@ -1,7 +1,8 @@
 /** The hidden truth as a document: every number under a name with its unit. Written beside rehearsed files, and shown at the end. */
 import { MN_M, NL_MIN, UM } from '../../core/units.ts';
 import type { Bench } from './bench.ts';
-import { type FaultEffects, NO_EFFECTS } from './fault-effects.ts';
+import { changedNames, effectWords } from './effect-words.ts';
+import type { FaultEffects } from './fault-effects.ts';
 
 export interface TruthDocument {
   invented: true;
@@ -23,7 +24,7 @@ export interface TruthDocument {
   inlet_axis_at_mm: number;
   best_distance_mm: number;
   ageing_percent_per_min: number;
-  fault: { id: string; name: string; from_s: number; effects: Partial<FaultEffects> } | null;
+  fault: { id: string; name: string; from_s: number; words: string[]; effects: Partial<FaultEffects> } | null;
 }
 
 export function truthDocument({ truth, tip }: Bench): TruthDocument {
@@ -50,17 +51,19 @@ export function truthDocument({ truth, tip }: Bench): TruthDocument {
     best_distance_mm: rounded(truth.bestDistance_mm),
     ageing_percent_per_min: rounded(100 * truth.ageing_per_min),
     fault: fault
-      ? { id: fault.id, name: fault.name, from_s: fault.from_s, effects: changed(fault.effects) }
+      ? {
+          id: fault.id,
+          name: fault.name,
+          from_s: fault.from_s,
+          words: effectWords(fault.effects),
+          effects: changed(fault.effects),
+        }
       : null,
   };
 }
 
 function changed(effects: FaultEffects): Partial<FaultEffects> {
-  return Object.fromEntries(
-    Object.entries(effects).filter(
-      ([name, value]) => JSON.stringify(value) !== JSON.stringify(NO_EFFECTS[name as keyof FaultEffects]),
-    ),
-  );
+  return Object.fromEntries(changedNames(effects).map((name) => [name, effects[name]]));
 }
 
 function rounded(value: number, digits = 3): number {

@@ -6,12 +6,13 @@
 import { VACUUM_PERMITTIVITY } from '../../core/constants.ts';
 import { inputError } from '../../core/errors.ts';
 import { liquidProperties } from '../../core/liquid/index.ts';
-import { randomStream } from '../../core/random.ts';
+import { type RandomStream, randomStream } from '../../core/random.ts';
 import type { Setup } from '../../core/setup.ts';
 import { MN_M } from '../../core/units.ts';
 import { between } from '../../core/window/index.ts';
 import * as prior from '../../core/window/priors.ts';
-import { type FaultEffects, faultEffects, REHEARSED_FAULTS, rehearsedFault } from './fault-effects.ts';
+import type { FaultEffects } from './fault-effects.ts';
+import { faultEffects, faultsFor, rehearsedFault } from './rehearsed-faults.ts';
 
 export interface TruthOptions {
   /** Whole number. */
@@ -142,12 +143,17 @@ export function benchTruth(options: TruthOptions): BenchTruth {
       (minimumShare * liquid.permittivity * liquid.surfaceTension * VACUUM_PERMITTIVITY) /
       (liquid.density * liquid.conductivity),
     burstVolumes: Math.exp(draw.between(Math.log(4), Math.log(40))),
-    centre_mm: SPREAD.centre_mm * bounded(draw.normal()),
+    centre_mm: centre_mm(draw),
     bestDistance_mm: BEST_DISTANCE_MM.middle * draw.factor(BEST_DISTANCE_MM.spread),
     ageing_per_min: draw.between(0, 0.003),
     mains_A: draw.between(2e-11, 2e-10),
-    fault: hiddenFault(options),
+    fault: hiddenFault(options, setup.polarity),
   };
+}
+
+/** Where a stage reads when the tip is on the inlet's axis. */
+export function centre_mm(draw: RandomStream): number {
+  return SPREAD.centre_mm * bounded(draw.normal());
 }
 
 /** A rehearsal needs room between its edges: the prior's narrowest windows are left out. */
@@ -163,11 +169,15 @@ function bounded(z: number): number {
   return Math.min(MOST_SIGMA, Math.max(-MOST_SIGMA, z));
 }
 
-function hiddenFault({ seed, fault = 'none', faultFrom_s = 0 }: TruthOptions): BenchTruth['fault'] {
+function hiddenFault(
+  { seed, fault = 'none', faultFrom_s = 0 }: TruthOptions,
+  polarity: Setup['polarity'],
+): BenchTruth['fault'] {
   const choice = randomStream(seed, 'bench fault');
   const lot = choice.unit();
-  const any = REHEARSED_FAULTS[choice.index(REHEARSED_FAULTS.length)]!;
+  const all = faultsFor(polarity);
+  const any = all[choice.index(all.length)]!;
   if (fault === 'none' || (fault === 'maybe' && lot < SOUND_SHARE)) return undefined;
-  const { id, name } = fault === 'random' || fault === 'maybe' ? any : rehearsedFault(fault);
+  const { id, name } = fault === 'random' || fault === 'maybe' ? any : rehearsedFault(fault, polarity);
   return { id, name, from_s: faultFrom_s, effects: faultEffects(id, randomStream(seed, 'fault size')) };
 }

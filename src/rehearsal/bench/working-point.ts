@@ -3,11 +3,13 @@ import { NL_MIN } from '../../core/units.ts';
 import type { Bench } from './bench.ts';
 import type { BenchControls } from './controls.ts';
 import { NO_EFFECTS } from './fault-effects.ts';
-import { flowLevel, ringRadius_mm } from './source.ts';
+import { flowLevel, ringRadius_mm, shareOf } from './source.ts';
 
 export interface BestPoint {
   voltage_V: number;
   offset_mm: number;
+  /** Where the plume meets the inlet's axis; as far on its other side the signal is the same. */
+  axis_mm: number;
   distance_mm: number;
   /** Signal of that point at this flow. */
   level: number;
@@ -15,30 +17,36 @@ export interface BestPoint {
   none: boolean;
 }
 
-/** The best of voltage, offset and distance at the flow that is set, as the bench stands at this moment. */
+/** The best of voltage, offset and distance at the flow that is set, as the bench stands at this moment; gas and interruptions apart. */
 export function bestPoint(bench: Bench, controls: BenchControls): BestPoint {
-  const { truth, state } = bench;
-  const fault = truth.fault !== undefined && state.time_s >= truth.fault.from_s ? truth.fault : undefined;
-  const effects = fault?.effects ?? NO_EFFECTS;
+  const { truth, state, now } = bench;
+  const { effects } = now;
   const distance_mm = Math.max(1, truth.bestDistance_mm - effects.distanceError_mm);
-  const flow = controls.flow_nL_min * effects.flowShare;
-  const tension = truth.liquid.surfaceTension * effects.tensionFactor;
+  const flow = controls.flow_nL_min * effects.pumpShare * effects.flowShare * decayed(bench);
+  const tension = truth.liquid.surfaceTension * now.tensionFactor;
   const contact = state.contact > 0 ? state.contact : truth.contactRadius;
   const onset = bench.tip.onset(contact, (distance_mm + effects.distanceError_mm) * 1e-3, tension);
   const aside = (distance_mm + effects.distanceError_mm) * Math.tan((effects.tilt_deg * Math.PI) / 180);
-  const drift =
-    effects.offsetError_mm + (effects.offsetDrift_mm_min * (state.time_s - (fault?.from_s ?? 0))) / 60;
   const current =
     truth.currentFactor *
     Math.sqrt(tension * truth.liquid.conductivity * effects.conductivityFactor * flow * NL_MIN);
-  const least = (truth.minimumFlow * effects.tensionFactor) / effects.conductivityFactor;
+  const least = (truth.minimumFlow * now.tensionFactor) / effects.conductivityFactor;
+  const axis_mm = truth.centre_mm + now.offsetDrift_mm - aside;
+  const jets = effects.extraJets > 0 ? shareOf('several jets') : 1;
   return {
     voltage_V: truth.bestRatio * onset + current * effects.column_ohm,
-    offset_mm: truth.centre_mm + drift - aside + ringRadius_mm(flow),
+    offset_mm: axis_mm + ringRadius_mm(flow),
+    axis_mm,
     distance_mm,
-    level: flowLevel(flow) * effects.inletShare,
+    level: flowLevel(flow) * effects.inletShare * jets,
     none: flow * NL_MIN < least,
   };
+}
+
+function decayed({ truth, state, now }: Bench): number {
+  const { time_s, share } = now.effects.flowDecay;
+  if (time_s === 0) return 1;
+  return share + (1 - share) * Math.exp(-(state.time_s - (truth.fault?.from_s ?? 0)) / time_s);
 }
 
 /** The best supply voltage at the position that is set [V], to the step of the supply. */

@@ -1,5 +1,5 @@
 /** The address of a rehearsal: emitter, how it is shown, fault and meter. */
-import { METERS, type MeterName, REHEARSED_FAULTS } from '../../rehearsal/index.ts';
+import { faultsFor, METERS, type MeterName, rehearsalSetup } from '../../rehearsal/index.ts';
 
 export interface Address {
   seed: number;
@@ -16,7 +16,7 @@ export function addressOf(search: string): Address {
   return {
     seed: Number.isInteger(seed) && seed >= 0 && seed <= 4294967295 ? seed : FIRST_SEED,
     blind: query.get('how') === 'blind',
-    fault: REHEARSED_FAULTS.some(({ id }) => id === fault) ? fault : 'none',
+    fault: faultsFor(rehearsalSetup.polarity).some(({ id }) => id === fault) ? fault : 'none',
     meter: Object.hasOwn(METERS, meter) ? (meter as MeterName) : 'wide',
   };
 }

@@ -18,7 +18,7 @@ export function CanvasFigure(props: {
   const { rehearsal, height, draw, every_ms = 0 } = props;
   const { ref, width } = useWidth();
   const canvas = useRef<HTMLCanvasElement>(null);
-  const { onFrame, start } = rehearsal;
+  const { onFrame, start, memory } = rehearsal;
   const scheme = useComputedColorScheme('light');
   // A held bench, too, takes on the other scheme's colours.
   // biome-ignore lint/correctness/useExhaustiveDependencies: the scheme is a trigger
@@ -35,10 +35,11 @@ export function CanvasFigure(props: {
       if (picture) paint(canvas.current, picture);
       drawings++;
       canvas.current.dataset.drawings = String(drawings);
+      canvas.current.dataset.benchS = memory.time_s.toFixed(3);
     };
     redraw();
     return onFrame(redraw);
-  }, [onFrame, start, width, height, draw, every_ms, scheme]);
+  }, [onFrame, start, memory, width, height, draw, every_ms, scheme]);
   return (
     <figure className="sheet">
       <div ref={ref} style={{ minHeight: height }}>

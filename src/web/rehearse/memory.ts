@@ -1,5 +1,12 @@
 /** What the page remembers of the rehearsed bench: the last seconds of the current, the last minutes of scans, the readings. */
-import { type BenchControls, type Reading, readingLog, type Scan, TICK_S } from '../../rehearsal/index.ts';
+import {
+  type BenchControls,
+  type Reading,
+  readingLog,
+  type Scan,
+  settledLevel,
+  TICK_S,
+} from '../../rehearsal/index.ts';
 import type { BenchFrame } from './rehearse-worker.ts';
 
 export const CURRENT_S = 20;
@@ -18,12 +25,15 @@ export interface Memory {
   frame: BenchFrame | undefined;
   add(frame: BenchFrame, controls: BenchControls): void;
   readings(): Reading[];
+  /** Mean expected signal since the last knob was turned and what it did has arrived. */
+  level(): number;
   /** Mean and relative spread of the tick means over the last seconds; undefined before that. */
   lately(seconds: number): { mean_A: number; spread: number } | undefined;
 }
 
 export function benchMemory(): Memory {
   const log = readingLog();
+  const settled = settledLevel();
   const memory: Memory = {
     low: new Float32Array(TICKS),
     high: new Float32Array(TICKS),
@@ -49,8 +59,10 @@ export function benchMemory(): Memory {
       while (memory.scans.length > 0 && memory.scans[0]!.time_s < memory.time_s - SIGNAL_S - 2)
         memory.scans.shift();
       log.add(controls, means, frame.scans, TICK_S);
+      settled.add(controls, frame.state.level, count * TICK_S);
       memory.frame = frame;
     },
+    level: settled.mean,
     readings: () => log.readings(),
     lately(seconds) {
       const count = Math.round(seconds / TICK_S);

@@ -21,6 +21,11 @@ export function regimeWords(state: BenchState): { now: string; next: string } {
       next: 'A tip that floods wets its outside: on a real bench, start with voltage before flow.',
     };
   const several = state.regime === 'several jets' ? `${state.jets} jets leave the tip.` : words.now;
+  if (state.arcing && state.regime !== 'arc')
+    return {
+      now: `${several} Arcs jump now and then: the voltage breaks down for a moment.`,
+      next: 'Lower the voltage until they stop. On a real bench arcs end the emitter.',
+    };
   return {
     now: state.corona ? `${several} Corona glows as well: random pulses, no gain in signal.` : several,
     next: state.corona ? 'Lower the voltage until the random pulses stop.' : words.next,
@@ -62,6 +67,27 @@ const WORDS: Record<BenchState['regime'], { now: string; next: string }> = {
     next: 'Lower the voltage or move away. On a real bench this ends the emitter.',
   },
 };
+
+/** The regime in a few words. */
+export function regimeName({ regime, jets, corona, arcing, gas }: BenchState): string {
+  if (gas) return 'gas in the tip';
+  const name = NAMES[regime] ?? regime;
+  const beside = corona ? ' with corona' : arcing && regime !== 'arc' ? ' with arcs' : '';
+  return `${regime === 'several jets' ? `${jets} jets` : name}${beside}`;
+}
+
+const NAMES: Partial<Record<BenchState['regime'], string>> = {
+  bursts: 'bursts of pulses',
+  'cone-jet': 'a steady cone-jet',
+  'tilted jet': 'a leaning jet',
+  arc: 'arcs',
+};
+
+/** The rate that a slow meter hides; undefined where nothing pulsates. */
+export function pulsationWords({ pulsation }: BenchState): string | undefined {
+  if (pulsation === undefined) return undefined;
+  return `It pulsated at ${withUnit(figure(pulsation.frequency_Hz / 1000, 2), 'kHz')}; a meter that ends below that shows only the mean.`;
+}
 
 /** The true rate beside the slowed picture. */
 export function rateWords(state: BenchState): string | undefined {

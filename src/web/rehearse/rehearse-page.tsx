@@ -7,7 +7,7 @@ import { useDocumentTitle } from '@mantine/hooks';
 import { useCallback, useEffect, useState } from 'react';
 import { useLocation, useSearch } from 'wouter';
 import { pictureSvg, stacked } from '../../core/picture.ts';
-import { METERS, type MeterName, REHEARSED_FAULTS, type Reading } from '../../rehearsal/index.ts';
+import { METERS, type MeterName, namedFault, type Reading } from '../../rehearsal/index.ts';
 import { saveText } from '../save.ts';
 import { figure, withUnit } from '../words.ts';
 import { type Address, addressOf, hrefOf } from './address.ts';
@@ -15,9 +15,11 @@ import { Assumptions } from './assumptions-part.tsx';
 import { CanvasFigure } from './canvas-figure.tsx';
 import { ReadingsTable } from './readings-table.tsx';
 import { rateWords, regimeWords } from './regime-words.ts';
+import { keepRound } from './rounds.ts';
+import { FAULT_GROUPS, SayAndShow } from './say-part.tsx';
 import { tipMarks } from './tip-marks.ts';
 import { currentCsv, currentMarks, signalMarks, zoomMarks } from './trace-marks.ts';
-import { SayAndShow, type Shown, TruthPart } from './truth-part.tsx';
+import { type Shown, TruthPart } from './truth-part.tsx';
 import { TurnedRows } from './turned-rows.tsx';
 import { type Rehearsal, useRehearsal } from './use-rehearsal.ts';
 
@@ -57,10 +59,7 @@ export function RehearsePage() {
             label="Fault"
             value={address.fault}
             onChange={(event) => go({ fault: event.currentTarget.value })}
-            data={[
-              { value: 'none', label: 'none' },
-              ...REHEARSED_FAULTS.map(({ id, name }) => ({ value: id, label: name })),
-            ]}
+            data={[{ value: 'none', label: 'none' }, ...FAULT_GROUPS]}
           />
         )}
         <NativeSelect
@@ -85,7 +84,7 @@ function Bench({ address }: { address: Address }) {
   const rehearsal = useRehearsal(seed, blind ? 'maybe' : address.fault, meter);
   const { start, memory, trouble, running, setRunning } = rehearsal;
   const [shown, setShown] = useState<Shown>();
-  const { readings, level } = useSlowly(rehearsal);
+  const readings = useSlowly(rehearsal);
   const hidden = blind && shown === undefined;
 
   const drawTip = useCallback(
@@ -110,9 +109,13 @@ function Bench({ address }: { address: Address }) {
   const say = async (said: string) => {
     const answer = await rehearsal.desk()?.truth(rehearsal.controls);
     if (!answer) return;
-    const share = answer.best.level > 0 ? Math.min(1, level / answer.best.level) : 0;
+    const { truth, best } = answer;
+    const share = best.level > 0 ? Math.min(1, memory.level() / best.level) : 0;
+    const named = namedFault(said, truth.fault?.id ?? 'none');
+    const count = memory.readings().length;
+    keepRound({ seed, kind: named.kind, share: best.none ? undefined : share, readings: count });
     const controls = { ...rehearsal.controls };
-    setShown({ ...answer, said, share, controls, readings: readings.length, seconds: memory.time_s });
+    setShown({ ...answer, answer: named, share, controls, readings: count, seconds: memory.time_s });
   };
   const savePicture = () => {
     const parts = [
@@ -151,7 +154,7 @@ function Bench({ address }: { address: Address }) {
           )}
           {hidden && (
             <p className="next">
-              Find the working point by current and signal.{' '}
+              Find the working point by current, signal and pressure, then say what is wrong.{' '}
               <span className="soft">A slow current meter may call a pulsating spray steady.</span>
             </p>
           )}
@@ -201,28 +204,24 @@ function Bench({ address }: { address: Address }) {
           </CanvasFigure>
         </div>
       </div>
-      {blind && shown === undefined && <SayAndShow onSay={(said) => void say(said)} />}
+      {blind && shown === undefined && (
+        <SayAndShow readings={readings.length} onSay={(said) => void say(said)} />
+      )}
       {shown && <TruthPart shown={shown} />}
       <ReadingsTable readings={readings} />
     </>
   );
 }
 
-/** Words, readings and the level of the last moments, some times a second. */
-function useSlowly({ memory, start }: Rehearsal): { readings: Reading[]; level: number } {
-  const [slow, setSlow] = useState<{ readings: Reading[]; level: number }>({ readings: [], level: 0 });
+/** The readings, some times a second; the words of the page follow. */
+function useSlowly({ memory, start }: Rehearsal): Reading[] {
+  const [readings, setReadings] = useState<Reading[]>([]);
   useEffect(() => {
     if (start === undefined) return undefined;
-    let level = 0;
-    const timer = setInterval(() => {
-      const now = memory.frame?.state.level ?? 0;
-      // Over about a second: the wobble of the voltage moves the moment's level.
-      level += 0.4 * (now - level);
-      setSlow({ readings: memory.readings(), level });
-    }, WORDS_MS);
+    const timer = setInterval(() => setReadings(memory.readings()), WORDS_MS);
     return () => clearInterval(timer);
   }, [memory, start]);
-  return slow;
+  return readings;
 }
 
 function lastSecond({ mean_A, spread }: { mean_A: number; spread: number }): string {

@@ -78,8 +78,10 @@ const desk = {
     return transfer({ state: { ...state }, picture, ticks: stats, zoom, scans }, [stats.buffer, zoom.buffer]);
   },
 
-  truth(controls: BenchControls): { truth: TruthDocument; best: BestPoint } | undefined {
-    return bench && { truth: truthDocument(bench), best: bestPoint(bench, controls) };
+  truth(controls: BenchControls): { truth: TruthDocument; best: BestPoint; state: BenchState } | undefined {
+    return (
+      bench && { truth: truthDocument(bench), best: bestPoint(bench, controls), state: { ...bench.state } }
+    );
   },
 };
 export type RehearseDesk = typeof desk;
