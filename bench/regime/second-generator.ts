@@ -7,56 +7,34 @@
  */
 import { type RandomStream, randomStream } from '../../src/core/random.ts';
 
-export type TrueRegime =
-  | 'no spray'
-  | 'leak only'
-  | 'dripping'
-  | 'pulsating'
-  | 'intermittent bursts'
-  | 'steady cone-jet'
-  | 'unsteady jet'
-  | 'several jets'
-  | 'corona or arc';
-
-export const TRUE_REGIMES: readonly TrueRegime[] = [
-  'no spray',
-  'leak only',
-  'dripping',
-  'pulsating',
-  'intermittent bursts',
-  'steady cone-jet',
-  'unsteady jet',
-  'several jets',
-  'corona or arc',
-];
-
-export interface ProofTrace {
-  regime: TrueRegime;
-  current_nA: Float64Array;
-  rate_Hz: number;
-  /** Of the meter; the reader may or may not be told. */
-  bandwidth_Hz: number;
-  /** A single jet's current of this emitter, liquid and flow. */
-  single_nA: number;
-  /** Rates of the fastest and the slowest feature that name the regime [Hz]; 0 where level alone does. */
-  fastest_Hz: number;
-  slowest_Hz: number;
-  jets: number;
-  pickup: 'none' | 'mains' | 'pump';
-  flow_nL_min: number;
-}
-
-/** One stretch of constant current. */
-type Stretch = readonly [seconds: number, nA: number];
-type Chain = Generator<Stretch, never>;
+import {
+  births,
+  type Chain,
+  drifting,
+  drips,
+  flat,
+  hopping,
+  joined,
+  relaxation,
+  type Scene,
+  stroking,
+  trainsOf,
+  trichel,
+} from './chains.ts';
+import { BY_LEVEL, type Feature, type ProofPart, type ProofTrace, type TrueRegime } from './proof-trace.ts';
 
 const RATES = [1e3, 5e3, 2e4, 1e5, 2.5e5, 1e6] as const;
 /** Regimes whose pulses run at the meniscus's own frequency. */
 const FAST: readonly TrueRegime[] = ['pulsating', 'intermittent bursts'];
+/** Regimes whose features come some times in a second: these traces last longer. */
+const SLOW: readonly TrueRegime[] = ['dripping', 'several jets', 'unsteady jet', 'mains or pump'];
 const WINDOW_SAMPLES = 1 << 15;
-/** A drop rate or a hop must be met several times in the trace. */
 const LEAST_SECONDS = 0.4;
+const SLOW_SECONDS = 5;
+const PUMP_SECONDS = 20;
 const MOST_SAMPLES = 1 << 18;
+/** One trace in six turns into another regime on its way. */
+const TURNS = 1 / 6;
 
 export function proofTrace(seed: number, regime: TrueRegime): ProofTrace {
   const random = randomStream(seed, `proof ${regime}`);
@@ -64,9 +42,14 @@ export function proofTrace(seed: number, regime: TrueRegime): ProofTrace {
   // Fast pulses are shown by fast meters only; half of their traces come from one.
   const from = FAST.includes(regime) && random.unit() < 0.5 ? 3 : 0;
   const rate = RATES[from + Math.floor(random.unit() * (RATES.length - from))]!;
-  const slow = regime === 'dripping' || regime === 'several jets' || regime === 'unsteady jet';
-  const seconds = Math.max(WINDOW_SAMPLES / rate, slow ? 4 : LEAST_SECONDS);
-  const samples = Math.min(Math.ceil(seconds * rate), MOST_SAMPLES);
+  const pump = regime === 'mains or pump' && random.unit() < 0.5;
+  const seconds = Math.max(
+    WINDOW_SAMPLES / rate,
+    pump ? PUMP_SECONDS : SLOW.includes(regime) ? SLOW_SECONDS : LEAST_SECONDS,
+  );
+  // Slow records of fast pulses are long enough with fewer samples.
+  const most = FAST.includes(regime) && rate < 1e5 ? 1 << 13 : MOST_SAMPLES;
+  const samples = Math.min(Math.ceil(seconds * rate), most);
   const bandwidth = rate * between(0.05, 2);
   const radius = between(4e-6, 18e-6);
   const gamma = between(0.03, 0.068);
@@ -76,160 +59,152 @@ export function proofTrace(seed: number, regime: TrueRegime): ProofTrace {
   const charged = random.between(0.5, 0.9);
   const natural =
     Math.sqrt((8 * gamma * (1 - charged ** 2)) / (random.between(850, 1000) * radius ** 3)) / (2 * Math.PI);
-  const made = chainOf(regime, { single, natural, random, between, length: samples / rate });
-  const current = throughMeter(made.chain, samples, rate, bandwidth);
-  const pickup = addBench(current, rate, single, random, between);
+  const length = samples / rate;
+  const scene: Scene = { single, natural, random, between, length, meter_Hz: bandwidth };
+  const next = !pump && random.unit() < TURNS ? FOLLOWS[regime] : undefined;
+  const turn = next ? length * random.between(0.35, 0.65) : length;
+  const first = chainOf(regime, scene, pump);
+  const second = next ? chainOf(next, scene, false) : undefined;
+  const chain = second ? joined(first.chain, turn, second.chain) : first.chain;
+  const current = throughMeter(chain, samples, rate, bandwidth);
+  const bench = addBench(current, rate, single, first, regime, pump, random, between);
+  const part = (made: Made, name: TrueRegime, from_s: number, to_s: number): ProofPart => ({
+    regime: name,
+    from_s,
+    to_s,
+    feature: made.feature,
+    level_nA: made.level,
+  });
   return {
-    regime,
     current_nA: current,
     rate_Hz: rate,
     bandwidth_Hz: bandwidth,
     single_nA: single,
-    fastest_Hz: made.fastest_Hz,
-    slowest_Hz: made.slowest_Hz,
-    jets: made.jets,
-    pickup,
-    flow_nL_min: flow,
+    ...bench,
+    parts: [part(first, regime, 0, turn), ...(second && next ? [part(second, next, turn, length)] : [])],
   };
 }
 
-interface Scene {
-  single: number;
-  natural: number;
-  random: RandomStream;
-  between: (low: number, high: number) => number;
-  length: number;
-}
+/** What comes of it when the voltage is raised, or the flow fails. */
+const FOLLOWS: Partial<Record<TrueRegime, TrueRegime>> = {
+  'no spray': 'leak only',
+  'leak only': 'dripping',
+  dripping: 'pulsating',
+  pulsating: 'steady cone-jet',
+  'intermittent bursts': 'unsteady jet',
+  'steady cone-jet': 'no spray',
+  'unsteady jet': 'steady cone-jet',
+  'several jets': 'corona or arc',
+  'corona or arc': 'steady cone-jet',
+};
 
 interface Made {
   chain: Chain;
-  fastest_Hz: number;
-  slowest_Hz: number;
-  jets: number;
+  feature: Feature;
+  /** Mean [nA]. */
+  level: number;
 }
 
-function chainOf(regime: TrueRegime, scene: Scene): Made {
-  const made = (chain: Chain, fastest_Hz: number, slowest_Hz: number, jets: number): Made => ({
-    chain,
-    fastest_Hz,
-    slowest_Hz,
-    jets,
-  });
+function chainOf(regime: TrueRegime, scene: Scene, pump: boolean): Made {
   const { single, natural, random, between, length } = scene;
   switch (regime) {
     case 'no spray':
-      return made(flat(0), 0, 0, 0);
-    case 'leak only':
+      return { chain: flat(0), feature: BY_LEVEL, level: 0 };
+    case 'leak only': {
       // A dry leak stays below 5 nA (common practice, no source); a stronger one cannot be told from a spray by its level.
-      return made(flat(between(1.5, 5)), 0, 0, 0);
+      const level = between(1.5, 5);
+      return { chain: flat(level), feature: BY_LEVEL, level };
+    }
     case 'dripping': {
       const drops = between(2, 12);
-      return made(drips(drops, single, random), drops, drops, 0);
+      const spike = { least: single, most: 3 * single };
+      return {
+        chain: drips(drops, single, random),
+        feature: { fastest_Hz: drops, slowest_Hz: drops, height_nA: spike.least, lasts_s: 1e-3 },
+        level: 0.0035 * drops * single,
+      };
     }
-    case 'pulsating':
-      return made(relaxation(natural, single * between(0.3, 0.8), random), natural, natural, 0);
+    case 'pulsating': {
+      const mean = single * between(0.3, 0.8);
+      return {
+        chain: relaxation(natural, mean, scene),
+        feature: { fastest_Hz: natural, slowest_Hz: natural, height_nA: 2 * mean, lasts_s: 0.3 / natural },
+        level: mean,
+      };
+    }
     case 'intermittent bursts': {
       const trains = between(20, 300);
-      return made(trainsOf(trains, natural, single, random), natural, trains, 0);
+      return {
+        chain: trainsOf(trains, scene),
+        feature: { fastest_Hz: natural, slowest_Hz: trains, height_nA: 1.4 * single, lasts_s: 0.3 / natural },
+        level: 0.2 * single,
+      };
     }
-    case 'steady cone-jet':
-      return made(drifting(single * between(0.8, 1.2), random), 0, 0, 1);
+    case 'steady cone-jet': {
+      const level = single * between(0.8, 1.2);
+      return { chain: drifting(level, random), feature: BY_LEVEL, level };
+    }
     case 'unsteady jet': {
       const hops = between(3, 60);
-      return made(hopping(single, hops, random), hops, hops, 1);
+      const low = random.between(0.4, 0.75);
+      return {
+        chain: hopping(low, hops, scene),
+        feature: {
+          fastest_Hz: 2 * hops,
+          slowest_Hz: hops,
+          height_nA: single * (1 - low),
+          lasts_s: 0.5 / hops,
+        },
+        level: (single * (1 + low)) / 2,
+      };
     }
     case 'several jets': {
       const jets = 2 + Math.floor(random.unit() * 3);
       const changes = Math.max(3 / length, between(1, 4));
-      return made(births(single, jets, changes, random), changes, changes, jets);
+      const fewer = Math.sqrt(Math.max(jets - 1, 1));
+      return {
+        chain: births(single, jets, changes, random),
+        feature: {
+          fastest_Hz: 4 * changes,
+          slowest_Hz: changes,
+          height_nA: single * (Math.sqrt(jets) - fewer),
+          lasts_s: 0.25 / changes,
+        },
+        level: single * Math.sqrt(jets),
+      };
     }
     case 'corona or arc': {
       const sparks = between(200, 20000);
-      return made(trichel(single * between(2, 6), sparks, random), sparks, sparks, 1);
+      const level = single * between(2, 6);
+      return {
+        chain: trichel(level, sparks, random),
+        feature: { fastest_Hz: sparks, slowest_Hz: sparks, height_nA: 60 * level, lasts_s: 1e-6 },
+        level,
+      };
     }
-  }
-}
-
-function* flat(level: number): Chain {
-  for (;;) yield [1, level];
-}
-
-/** Cone-jet: constant but for a slow wander of a percent or so. */
-function* drifting(level: number, random: RandomStream): Chain {
-  let wander = 0;
-  for (;;) {
-    wander = 0.95 * wander + 0.004 * random.normal();
-    yield [0.02, level * (1 + wander)];
-  }
-}
-
-/** Accumulate (no current), cone (rising), jet (high), relax (falling): one cycle of the meniscus. */
-function* relaxation(f: number, mean: number, random: RandomStream): Chain {
-  const duty = random.between(0.2, 0.5);
-  const regular = random.between(0.005, 0.06);
-  for (;;) {
-    const period = (1 + regular * random.normal()) / f;
-    const high = (mean / duty) * (1 + regular * random.normal());
-    yield [period * (1 - duty) * 0.8, 0.03 * mean];
-    yield [period * duty * 0.15, 0.5 * high];
-    yield [period * duty * 0.75, high * 1.1];
-    yield [period * duty * 0.1, 0.5 * high];
-    yield [period * (1 - duty) * 0.2, 0.05 * mean];
-  }
-}
-
-/** Trains of pulses, then quiet while the meniscus fills again. */
-function* trainsOf(f: number, natural: number, single: number, random: RandomStream): Chain {
-  const busy = random.between(0.15, 0.5);
-  for (;;) {
-    const period = (1 + 0.15 * random.normal()) / f;
-    const pulses = relaxation(natural, single * 0.7, random);
-    let left = Math.max(period * busy, 1.5 / natural);
-    while (left > 0) {
-      const [seconds, nA] = pulses.next().value;
-      yield [Math.max(Math.min(seconds, left), 0), nA];
-      left -= seconds;
+    case 'mains or pump': {
+      const level = single * between(0.8, 1.2);
+      if (pump) {
+        const strokes = between(0.5, 4);
+        const depth = random.between(0.2, 0.6);
+        return {
+          chain: stroking(level, strokes, depth, random),
+          feature: {
+            fastest_Hz: strokes,
+            slowest_Hz: strokes / 1.5,
+            height_nA: depth * level,
+            lasts_s: 0.3 / strokes,
+          },
+          level,
+        };
+      }
+      const quiet = random.unit() < 0.4;
+      return {
+        chain: quiet ? flat(0) : drifting(level, random),
+        feature: BY_LEVEL,
+        level: quiet ? 0 : level,
+      };
     }
-    yield [Math.max(period * (1 - busy), 1 / natural), 0.01 * single];
-  }
-}
-
-function* drips(rate: number, single: number, random: RandomStream): Chain {
-  for (;;) {
-    const period = Math.max(1 + 0.1 * random.normal(), 0.3) / rate;
-    const spike = random.between(0.5e-3, 3e-3);
-    yield [period - spike, 0.002 * single];
-    yield [spike, single * random.between(1, 3)];
-  }
-}
-
-/** Switching at random between the jet and a pulsating, lower state. */
-function* hopping(single: number, rate: number, random: RandomStream): Chain {
-  const low = random.between(0.4, 0.75);
-  for (;;) {
-    yield [waited(2 * rate, random), single * (1 + 0.01 * random.normal())];
-    yield [waited(2 * rate, random), single * low * (1 + 0.08 * random.normal())];
-  }
-}
-
-/** Jets are born and die: sqrt(n) of the single current, always two or more of them but for short falls to one less. */
-function* births(single: number, jets: number, rate: number, random: RandomStream): Chain {
-  for (;;) {
-    yield [waited(1.3 * rate, random), single * Math.sqrt(jets)];
-    yield [waited(4 * rate, random), single * Math.sqrt(Math.max(jets - 1, 1))];
-  }
-}
-
-/** Time to a chance event of this rate [s]. */
-function waited(rate: number, random: RandomStream): number {
-  return -Math.log(1 - random.unit()) / rate;
-}
-
-/** Sharp pulses at random times on a raised level. */
-function* trichel(level: number, rate: number, random: RandomStream): Chain {
-  for (;;) {
-    yield [waited(rate, random), level * (1 + 0.05 * random.normal())];
-    yield [random.between(2e-7, 2e-6), level * random.between(20, 200)];
   }
 }
 
@@ -258,14 +233,30 @@ function addBench(
   current: Float64Array,
   rate: number,
   single: number,
+  { level }: Made,
+  regime: TrueRegime,
+  pump: boolean,
   random: RandomStream,
   between: (low: number, high: number) => number,
-): ProofTrace['pickup'] {
+): Pick<ProofTrace, 'noise_nA' | 'noise_new_Hz' | 'hum_nA' | 'hum_Hz' | 'drift_nA'> {
   const noise = single * between(0.002, 0.03);
+  const own = regime === 'mains or pump' && !pump;
   const draw = random.unit();
-  const pickup = draw < 0.6 ? 'none' : draw < 0.85 ? 'mains' : 'pump';
-  const size = pickup === 'none' ? 0 : single * between(0.01, 0.06);
-  const f = pickup === 'mains' ? (random.unit() < 0.5 ? 50 : 60) : between(0.5, 4);
+  // A pump speaks through a spray only.
+  const heard =
+    own || (draw > 0.85 && level < 10)
+      ? 'mains'
+      : pump || draw < 0.6
+        ? 'none'
+        : draw < 0.85
+          ? 'mains'
+          : 'pump';
+  const size = own
+    ? Math.max(level, 20) * between(0.1, 0.5)
+    : heard === 'none'
+      ? 0
+      : single * between(0.01, 0.06);
+  const f = heard === 'mains' ? (random.unit() < 0.5 ? 50 : 60) : between(0.5, 4);
   const phase = 2 * Math.PI * random.unit();
   const drift = single * 0.01 * random.normal();
   const lsb = (single * 8) / 2 ** (random.unit() < 0.3 ? 12 : 16);
@@ -276,5 +267,11 @@ function addBench(
     const value = current[i]! + noise * random.normal() + hum + (drift * i) / current.length;
     current[i] = lsb * Math.round(value / lsb);
   }
-  return pickup;
+  return {
+    noise_nA: Math.hypot(noise, lsb / Math.sqrt(12)),
+    noise_new_Hz: rate,
+    hum_nA: size,
+    hum_Hz: f,
+    drift_nA: drift,
+  };
 }

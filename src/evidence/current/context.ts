@@ -1,37 +1,73 @@
 /**
- * What neighbours say about a window: spikes that come every few windows are drips also in the empty windows between them; trains and
- * quiet that alternate from window to window are bursts; levels that alternate by a square root of whole numbers are jets that come and go,
- * a lasting sharp step by such a root is a second (third) jet; a calm window among discharges is a pause in them. Probabilities are moved, never created: each still adds to 1.
+ * What lasts longer than a window says about it: drops that come every few windows are drips also in the empty ones between them; a level that
+ * changes again and again is jets or one unsteady jet, a lasting sharp step by the square root of whole numbers is a further jet; trains and
+ * quiet that alternate are bursts; a calm window among discharges is a pause in them; a level in step with a pump is pick-up.
+ * Probabilities are moved, never created: each still adds to 1.
  */
 import type { CurrentWindow } from '../../core/signal/index.ts';
-import { above, likeliest, type Regime, type RegimeProbabilities, squareRootStep } from './regimes.ts';
-import type { LevelStep } from './steps.ts';
+import type { DropTrain } from './drop-trains.ts';
+import type { HopTrain } from './hop-trains.ts';
+import { jetShares } from './jet-steps.ts';
+import type { LevelChange } from './level-changes.ts';
+import { above, likeliest, type Regime, type RegimeProbabilities } from './regimes.ts';
+import type { Rhythm } from './rhythm.ts';
+import { firstPast, within } from './within-times.ts';
 
-/** Drips are looked for so far on both sides [s]: longer than the interval of usual drips, short against a change of regime. */
-const DRIPS_AROUND_S = 6;
-const LEAST_DRIPS = 3;
 const BURSTS_AROUND_S = 5;
 const LEAST_CHANGES = 4;
-const HOPS_AROUND_S = 1.5;
-const LEAST_HOPS = 3;
+/** Half of the samples below this share of the mean, the zero a little off. */
+const QUIET_SHARE = 0.5;
 const PAUSES_AROUND_S = 1;
 const WANDER_AROUND_S = 1;
 const LEAST_WANDERS = 6;
-/** Middle change from window to window over the level. */
-const WANDERING = 0.02;
+/** Middle change from window to window over the level: of independent levels, that of the scatter which a window alone takes for unsteady. */
+const WANDERING = 0.033;
+/** Pulses in a window to one of its drops, and what pulses of a spray carry on the mean [A]. */
+const MANY_PULSES = 6;
+const CARRIED_A = 1.5e-9;
+/** Or they follow each other evenly: scatter of their intervals. */
+const EVEN = 0.3;
+/** A rhythm holds this share of the slow variance, and makes this of the level. */
+const RHYTHM_SHARE = 0.72;
+/** Chance never makes a rhythm that holds so much; it then outweighs changes of the level. */
+const SURE_RHYTHM = 0.92;
+const RHYTHM_DEPTH = 0.035;
+
+export interface Longer {
+  drops: readonly DropTrain[];
+  hops: readonly HopTrain[];
+  changes: readonly LevelChange[];
+  rhythm: Rhythm | null;
+  /** Middle level of the trace [A]. */
+  level_A: number;
+  rate_Hz: number;
+}
 
 export function withNeighbours(
   windows: readonly CurrentWindow[],
   alone: readonly RegimeProbabilities[],
-  steps: readonly LevelStep[],
+  longer: Longer,
 ): RegimeProbabilities[] {
   const moved = alone.map((p) => ({ ...p }));
-  drips(windows, alone, moved);
+  const middles = windows.map((w) => w.start_s + w.samples / longer.rate_Hz / 2);
   slowBursts(windows, alone, moved);
-  hops(windows, alone, moved);
   pauses(windows, alone, moved);
+  // Steps are plain under a slow swing that by itself would look like wander.
+  const shares = jetShares(longer.changes, longer.hops, middles);
+  const steps = new Uint8Array(windows.length);
+  for (const { at_s } of longer.changes) {
+    const i = firstPast(windows, (w) => at_s < w.start_s + w.samples / longer.rate_Hz);
+    if (i < windows.length) steps[i] = 1;
+  }
+  for (const [i, share] of shares.entries()) {
+    move(moved[i]!, 'steady', 'several jets', share);
+    // What wanders there is the step.
+    if (steps[i]) move(moved[i]!, 'unsteady jet', 'several jets', share);
+  }
   wander(windows, alone, moved);
-  jets(windows, moved, steps);
+  hops(windows, middles, moved, longer);
+  drips(windows, middles, moved, longer);
+  pump(middles, moved, longer);
   return moved;
 }
 
@@ -43,23 +79,64 @@ function move(p: RegimeProbabilities, from: Regime, to: Regime, share: number): 
 
 function drips(
   windows: readonly CurrentWindow[],
-  alone: readonly RegimeProbabilities[],
+  middles: readonly number[],
   moved: RegimeProbabilities[],
+  { drops }: Longer,
 ): void {
-  const spiky = alone.map((p) => p.dripping > 0.5);
-  around(windows, DRIPS_AROUND_S, (i, from, to) => {
-    if (alone[i]!['no spray'] < 0.4 && alone[i]!['leak only'] < 0.4) return;
-    let spikes = 0;
-    let sides = 0;
-    for (let k = from; k < to; k++) {
-      if (!spiky[k]) continue;
-      spikes += windows[k]!.pulses?.count ?? 1;
-      sides |= k < i ? 1 : 2;
+  for (const train of drops) {
+    const sure = above(train.drops, 2.5, 4);
+    const [first, past] = within(middles, train.from_s, train.to_s);
+    for (let i = first; i < past; i++) {
+      const window = windows[i]!;
+      // A drop is one charge; a train of pulses at the drops' rate is a burst.
+      const { pulses } = window;
+      const even = (pulses?.interval_scatter ?? 1) < EVEN;
+      const many = (pulses?.rate_Hz ?? 0) > MANY_PULSES * train.rate_Hz && (window.mean > CARRIED_A || even);
+      if (many) continue;
+      for (const from of [
+        'no spray',
+        'leak only',
+        'pulsating',
+        'intermittent bursts',
+        'unsteady jet',
+        'steady',
+        'discharge',
+        'pick-up',
+      ] as const)
+        move(moved[i]!, from, 'dripping', 0.97 * sure);
     }
-    if (spikes < LEAST_DRIPS || sides !== 3) return;
-    move(moved[i]!, 'no spray', 'dripping', 0.9);
-    move(moved[i]!, 'leak only', 'dripping', 0.9);
-  });
+  }
+}
+
+/** Inside a train of changes a window's own name is of one of its states only. */
+function hops(
+  windows: readonly CurrentWindow[],
+  middles: readonly number[],
+  moved: RegimeProbabilities[],
+  { hops: trains }: Longer,
+): void {
+  for (const train of trains) {
+    const [first, past] = within(middles, train.from_s, train.to_s);
+    for (let i = first; i < past; i++) {
+      const p = moved[i]!;
+      const { bursts, q50, mean } = windows[i]!;
+      // Between trains a burst carries nothing; between its visits to pulsation an unsteady jet carries most.
+      const quiet = bursts !== null && q50 < QUIET_SHARE * mean;
+      for (const from of [
+        'steady',
+        'unsteady jet',
+        'several jets',
+        'pulsating',
+        'intermittent bursts',
+      ] as const) {
+        if (quiet && from === 'intermittent bursts') continue;
+        const part = p[from] * 0.97;
+        p[from] -= part;
+        p['several jets'] += part * train.jets;
+        p['unsteady jet'] += part * (1 - train.jets);
+      }
+    }
+  }
 }
 
 function slowBursts(
@@ -86,28 +163,6 @@ function slowBursts(
   });
 }
 
-function hops(
-  windows: readonly CurrentWindow[],
-  alone: readonly RegimeProbabilities[],
-  moved: RegimeProbabilities[],
-): void {
-  const calm = alone.map((p) => p.steady + p['several jets'] > 0.5);
-  const hop = windows.map((w, i) => {
-    if (i === 0 || !calm[i] || !calm[i - 1]) return 0;
-    const within = w.levels && w.levels.changes > 0 ? w.levels.high / w.levels.low : 1;
-    const across = w.q50 / windows[i - 1]!.q50;
-    return squareRootStep(within) || squareRootStep(Math.max(across, 1 / across)) ? 1 : 0;
-  });
-  around(windows, HOPS_AROUND_S, (i, from, to) => {
-    if (!calm[i]) return;
-    let changes = 0;
-    for (let k = from; k < to; k++) changes += hop[k]!;
-    if (changes < LEAST_HOPS) return;
-    move(moved[i]!, 'steady', 'several jets', 0.85);
-    move(moved[i]!, 'unsteady jet', 'several jets', 0.85);
-  });
-}
-
 function pauses(
   windows: readonly CurrentWindow[],
   alone: readonly RegimeProbabilities[],
@@ -117,8 +172,13 @@ function pauses(
   around(windows, PAUSES_AROUND_S, (i, from, to) => {
     if (burning[i]) return;
     let others = 0;
-    for (let k = from; k < to; k++) if (burning[k]) others++;
-    if (others < 0.4 * (to - from)) return;
+    let sides = 0;
+    for (let k = from; k < to; k++)
+      if (burning[k]) {
+        others++;
+        sides |= k < i ? 1 : 2;
+      }
+    if (sides !== 3 || others < 0.4 * (to - from)) return;
     move(moved[i]!, 'steady', 'discharge', 0.8);
     move(moved[i]!, 'unsteady jet', 'discharge', 0.8);
   });
@@ -130,7 +190,7 @@ function wander(
   alone: readonly RegimeProbabilities[],
   moved: RegimeProbabilities[],
 ): void {
-  const calm = alone.map((p) => p.steady > 0.5 || p['unsteady jet'] > 0.5);
+  const calm = alone.map((p) => p.steady > 0.5);
   around(windows, WANDER_AROUND_S, (i, from, to) => {
     if (!(alone[i]!.steady > 0.5)) return;
     const changes: number[] = [];
@@ -142,21 +202,22 @@ function wander(
   });
 }
 
-/** After a sharp step up by a square root, until it steps down again: several jets, as far as the step is sure. */
-function jets(
-  windows: readonly CurrentWindow[],
+/** Wander at the rhythm of something else than the spray. */
+function pump(
+  middles: readonly number[],
   moved: RegimeProbabilities[],
-  steps: readonly LevelStep[],
+  { rhythm, level_A, hops: trains }: Longer,
 ): void {
-  for (const [k, step] of steps.entries()) {
-    const ratio = step.after_A / step.before_A;
-    if (ratio < 1 || !step.sharp || !squareRootStep(ratio)) continue;
-    const back = steps.slice(k + 1).find((next) => next.after_A < 0.5 * (step.before_A + step.after_A));
-    for (const [i, window] of windows.entries()) {
-      if (window.start_s < step.at_s || (back && window.start_s >= back.at_s)) continue;
-      move(moved[i]!, 'steady', 'several jets', step.voltage_moved ? 0.6 : 0.85);
-    }
-  }
+  if (rhythm === null) return;
+  const share =
+    above(rhythm.share, RHYTHM_SHARE, 14) *
+    above(rhythm.amplitude_A / Math.max(level_A, 1e-8), RHYTHM_DEPTH, 6);
+  const changing = new Uint8Array(middles.length);
+  if (rhythm.share < SURE_RHYTHM)
+    for (const train of trains) changing.fill(1, ...within(middles, train.from_s, train.to_s));
+  for (const [i, p] of moved.entries())
+    if (!changing[i])
+      for (const from of ['steady', 'unsteady jet', 'several jets'] as const) move(p, from, 'pick-up', share);
 }
 
 /** Calls with the range of windows that begin within `reach_s` of each. */

@@ -7,6 +7,8 @@ import { frequencyText } from '../../core/signal/index.ts';
 import type { CurrentReading } from './current-reading.ts';
 import { currentText, regimeName } from './labels.ts';
 import type { Regime } from './regimes.ts';
+import type { VoltageWalk } from './voltage-walk.ts';
+import { walkSteps } from './walk-events.ts';
 
 const frame = { left: 92, right: 24, top: 40 };
 const TRACE = 240;
@@ -24,13 +26,14 @@ const FILLS: Partial<Record<Regime, string>> = {
   'unsteady jet': 'url(#q-event)',
 };
 
-export function currentPicture(reading: CurrentReading, width: number): Picture {
+export function currentPicture(reading: CurrentReading, width: number, walk?: VoltageWalk): Picture {
   const title = `Spray current${reading.invented ? ' · INVENTED DATA' : ''}. ${reading.sentences[0] ?? ''}`;
   const marks: Mark[] = [words(6, 22, title)];
   const inner = width - frame.left - frame.right;
   const { start_s, end_s } = reading;
   const x = (time: number) => frame.left + (inner * (time - start_s)) / Math.max(1e-9, end_s - start_s);
   trace(marks, reading, x, inner);
+  if (walk) stairs(marks, walk, x);
   const barsTop = frame.top + TRACE + 34;
   bars(marks, reading, x, barsTop);
   const spectrumTop = barsTop + BARS + 20;
@@ -81,6 +84,25 @@ function trace(marks: Mark[], reading: CurrentReading, x: (t: number) => number,
         'text-anchor': 'middle',
       }),
     );
+}
+
+/** The voltage over the trace, each step with its volts where there is room. */
+function stairs(marks: Mark[], walk: VoltageWalk, x: (t: number) => number): void {
+  const steps = walkSteps(walk);
+  if (steps.length === 0) return;
+  const volts = steps.map((s) => s.voltage_V);
+  const [low, high] = [Math.min(...volts), Math.max(...volts)];
+  const y = (v: number) => frame.top + TRACE * (0.92 - (0.8 * (v - low)) / Math.max(1, high - low));
+  const d = steps.map((s, i) => {
+    const end = steps[i + 1]?.set_s ?? s.to_s;
+    return `${i === 0 ? 'M' : 'L'}${px(x(s.set_s))} ${px(y(s.voltage_V))}H${px(x(end))}`;
+  });
+  marks.push({ shape: 'path', at: { d: d.join(''), class: 'd-event' }, tip: 'voltage of the walk' });
+  for (const s of steps)
+    if (x(s.to_s) - x(s.set_s) > 44)
+      marks.push(
+        words(x(s.set_s) + 2, y(s.voltage_V) - 6, `${s.voltage_V} V`, { class: 'd-text-soft d-halo' }),
+      );
 }
 
 /** At most MOST_COLUMNS windows, neighbours joined. */

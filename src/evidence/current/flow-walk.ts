@@ -141,7 +141,7 @@ function fitFlow(
     walk.sentences.push(
       `Conductivity from I = 2.4 sqrt(γ K Q): ${text(walk.conductivity_S_m)} S/m${fits ? '' : ', doubtful: the exponent does not fit'}.`,
     );
-  } else walk.sentences.push('With --setup the surface tension is known and the conductivity follows.');
+  } else walk.sentences.push('With a set-up the surface tension is known and the conductivity follows.');
   return walk;
 }
 

@@ -7,21 +7,25 @@ import {
   type CurrentStatistics,
   type CurrentWindow,
   decidability,
-  frequencyText,
   UNKNOWN_BANDWIDTH,
   USUAL_PULSATION,
 } from '../../core/signal/index.ts';
-import { durationText } from '../words.ts';
 import { recordingWarnings } from './checks.ts';
 import { comparePlan } from './compare-plan.ts';
 import { withNeighbours } from './context.ts';
 import type { CurrentReading, RegimeStretch, RegimeWindow } from './current-reading.ts';
+import { cautionsOf, notKnown, sentencesOf } from './current-sentences.ts';
+import { dropTrains } from './drop-trains.ts';
 import { eventsOf } from './events.ts';
-import { currentText, regimeLabel } from './labels.ts';
+import { hopTrains } from './hop-trains.ts';
+import { levelChanges } from './level-changes.ts';
 import { type ExpectedCurrent, likeliest, REGIMES, type RegimeProbabilities, regimeOf } from './regimes.ts';
-import { type Rhythm, rhythmOf, rhythmText } from './rhythm.ts';
-import { type LevelStep, levelSteps } from './steps.ts';
+import { rhythmOf } from './rhythm.ts';
+import { slowLevel, wanderIn } from './slow-level.ts';
+import { smoothed } from './smoothing.ts';
+import { levelSteps } from './steps.ts';
 import { timelineOf } from './timeline.ts';
+import { firstPast } from './within-times.ts';
 
 export interface ReadCurrentOptions {
   /** Given or computed; where absent it is looked for in the noise. */
@@ -43,28 +47,50 @@ export interface ReadCurrentOptions {
 const NA = 1e-9;
 /** The rhythm must make this much of the level, and of the slow variance, to be named. */
 const RHYTHM_DEPTH = 0.02;
-const RHYTHM_SHARE = 0.25;
+const RHYTHM_SHARE = 0.4;
 
 export function readCurrent(stats: CurrentStatistics, options: ReadCurrentOptions = {}): CurrentReading {
   const bandwidth = options.bandwidth ?? bandwidthOfCalm(stats, options.expected) ?? UNKNOWN_BANDWIDTH;
   const pulsation_Hz = options.pulsation_Hz ?? USUAL_PULSATION;
   const decides = decidability(stats.rate_Hz, bandwidth, pulsation_Hz);
   const { expected } = options;
-  const context = { expected, bandwidth_Hz: bandwidth.value_Hz };
-  const alone = stats.windows.map((w) => regimeOf(w, context));
+  const context = { expected, bandwidth_Hz: bandwidth.value_Hz, step_A: stats.extremes.step };
+  const slow = slowLevel(stats.slow, stats.windows, stats.rate_Hz, stats.extremes.step);
+  const seen = stats.windows.map((w, i) => ({
+    ...w,
+    slow_sd: wanderIn(slow, w, stats.rate_Hz) ?? w.slow_sd,
+    // A cut-off window is too short for mains: it is heard next to it.
+    mains: w.mains ?? (w.samples < stats.windows[0]!.samples ? (stats.windows[i - 1]?.mains ?? null) : null),
+  }));
+  const alone = seen.map((w) => regimeOf(w, context));
   const steps = levelSteps(
     stats.windows,
     stats.slow,
     alone.map((p) => p.steady + p['several jets'] + p['unsteady jet'] + p['leak only'] > 0.5),
   );
-  const probabilities = withNeighbours(stats.windows, alone, steps);
   const level_A = median(stats.windows.map((w) => w.mean));
-  const found = stats.windows.length > 0 ? rhythmOf(stats.slow) : null;
+  const found = stats.windows.length > 0 ? rhythmOf(slow) : null;
+  const changes = levelChanges(slow).filter((c) => !burningAt(stats, alone, c.at_s));
+  const longer = withNeighbours(seen, alone, {
+    drops: dropTrains(slow, stats),
+    hops: hopTrains(changes),
+    changes,
+    rhythm: found,
+    level_A,
+    rate_Hz: stats.rate_Hz,
+  });
+  const probabilities = smoothed(
+    stats.windows.map((w) => ({
+      start_s: w.start_s,
+      end_s: w.start_s + w.samples / stats.rate_Hz,
+      level_A: w.mean,
+    })),
+    longer,
+  );
   const rhythm =
     found && found.amplitude_A > RHYTHM_DEPTH * Math.max(level_A, 2 * NA) && found.share > RHYTHM_SHARE
       ? found
       : null;
-  if (rhythm?.narrow) for (const p of probabilities) rhythmic(p);
   const windows = stats.windows.map((w, i) => windowOf(w, stats.rate_Hz, probabilities[i]!));
   const timeline = timelineOf(windows, decides, expected, steps);
   const shares = sharesOf(windows);
@@ -137,11 +163,14 @@ export function readCurrent(stats: CurrentStatistics, options: ReadCurrentOption
   return reading;
 }
 
-/** Wander at the rhythm of something else than the spray. */
-function rhythmic(p: RegimeProbabilities): void {
-  const part = 0.8 * p['unsteady jet'];
-  p['unsteady jet'] -= part;
-  p['pick-up'] += part;
+/** Spikes of a discharge lift the pieces they fall in: no change of the level. */
+function burningAt(
+  { windows, rate_Hz }: CurrentStatistics,
+  alone: readonly RegimeProbabilities[],
+  at_s: number,
+): boolean {
+  const i = firstPast(windows, (w) => at_s < w.start_s + w.samples / rate_Hz);
+  return i < windows.length && alone[i]!.discharge > 0.5;
 }
 
 function windowOf(w: CurrentWindow, rate_Hz: number, probabilities: RegimeProbabilities): RegimeWindow {
@@ -193,7 +222,7 @@ function bandwidthOfCalm(
   const { frequency_Hz, rows } = stats.spectrogram;
   const bands = frequency_Hz.length;
   const calm = stats.windows.flatMap((w, i) => {
-    const p = regimeOf(w, { expected, bandwidth_Hz: null });
+    const p = regimeOf(w, { expected, bandwidth_Hz: null, step_A: stats.extremes.step });
     return p.steady + p['no spray'] + p['leak only'] > 0.8 ? [i] : [];
   });
   if (calm.length === 0 || bands === 0) return undefined;
@@ -228,59 +257,4 @@ function spectrumOf(stats: CurrentStatistics): CurrentReading['spectrum'] {
     frequency_Hz: Array.from(density, (_, k) => k * step_Hz),
     density_nA2_Hz: Array.from(density, (d) => d * 1e18),
   };
-}
-
-function cautionsOf(shares: RegimeProbabilities): string[] {
-  const cautions = [
-    'Voltages and cables here can hurt: change connections only with high voltage off, by the rules of the lab.',
-  ];
-  if (shares.discharge > 0.05)
-    cautions.unshift(
-      'A discharge may be burning: lower the voltage, and do not touch the source before it is off and discharged.',
-    );
-  return cautions;
-}
-
-function notKnown(decides: boolean, expected: ExpectedCurrent | undefined): string[] {
-  return [
-    'Whether a steady current is one tilted jet or an upright one: the current of both is alike; look at the meniscus.',
-    ...(decides ? [] : ['Pulsation faster than the trace can show.']),
-    ...(expected ? [] : ['Whether the level fits the liquid and the flow: give --setup.']),
-    'Whether the current leaves from the tip: a leak along a wet holder looks the same until the flow is off.',
-  ];
-}
-
-function sentencesOf(reading: CurrentReading, rhythm: Rhythm | null, steps: readonly LevelStep[]): string[] {
-  if (reading.windows.length === 0) return ['Too few samples for a window: nothing can be said.'];
-  const first = REGIMES.reduce((a, b) => (reading.shares[b] > reading.shares[a] ? b : a));
-  const longest = reading.timeline
-    .filter((s) => s.regime === first)
-    .reduce<RegimeStretch | undefined>(
-      (a, b) => (a && a.end_s - a.start_s >= b.end_s - b.start_s ? a : b),
-      undefined,
-    );
-  const length = durationText(reading.end_s - reading.start_s);
-  const sentences = [
-    longest
-      ? `Mostly ${longest.sentence.replace(/\.$/, '')}; ${Math.round(100 * reading.shares[first])} % of ${length}.`
-      : `Mostly ${regimeLabel(first, reading.decidability)}; ${Math.round(100 * reading.shares[first])} % of ${length}.`,
-  ];
-  const others = REGIMES.filter((name) => name !== first && reading.timeline.some((s) => s.regime === name));
-  if (others.length > 0)
-    sentences.push(
-      `Also: ${others.map((name) => `${regimeLabel(name, reading.decidability)} (${Math.round(100 * reading.shares[name])} %)`).join(', ')}.`,
-    );
-  sentences.push(reading.bandwidth.sentence, reading.decidability.sentence);
-  if (reading.comparison) sentences.push(reading.comparison.sentence);
-  if (steps.length > 0)
-    sentences.push(`${steps.length} step${steps.length === 1 ? '' : 's'} of the level; see the events.`);
-  if (reading.mains)
-    sentences.push(
-      `Mains pick-up at ${reading.mains.base_Hz} Hz, ${currentText(reading.mains.amplitude_nA)}: shield the meter's lead and ground it at one point.`,
-    );
-  if (rhythm)
-    sentences.push(
-      `A slow rhythm (${rhythmText(rhythm)}, ${currentText(rhythm.amplitude_A / NA)}): pump, bubbles or a wet face, not the natural mode of a small meniscus (${frequencyText(reading.decidability.pulsation_Hz.low)} and more).`,
-    );
-  return sentences;
 }

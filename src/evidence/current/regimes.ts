@@ -1,7 +1,7 @@
 /**
  * The regime of one window as probabilities that add to 1: a tree of soft questions, asked in the order in which an answer rules out what
  * follows (pick-up, discharge, drips, bursts, pulsation, hops between levels, wander), the calm rest split by its level. Each question is a smooth
- * step around a threshold; the thresholds are judgement, tuned on made traces (test/kit/made-traces.ts), never on
+ * step around a threshold; the thresholds are judgement, tuned on made and rehearsed traces, never on
  * measurements. Signatures: docs/reading-current.md, section 5. A window knows nothing of its neighbours; context.ts adds them.
  */
 import type { CurrentWindow } from '../../core/signal/index.ts';
@@ -33,20 +33,29 @@ export interface RegimeContext {
   expected?: ExpectedCurrent | undefined;
   /** Half power of the meter [Hz]; null where unknown. */
   bandwidth_Hz: number | null;
+  /** Of the converter; 0 where none is seen. */
+  step_A: number;
 }
 
 const NA = 1e-9;
 /** Less than this is no spray; a dry leak is under 5 nA (common practice, no source). */
-const NO_SPRAY_A = 1.2 * NA;
+const NO_SPRAY_A = 0.8 * NA;
 const LEAK_A = 8 * NA;
 /** No 10 to 30 µm emitter sprays so much below 1 µL/min (scaling law, computed). */
 const DISCHARGE_A = 1500 * NA;
+/** A discharge is over in microseconds, through a slow meter in milliseconds. */
+const LONGEST_SPIKE_S = 0.015;
 /** Wander of 1 ms means that is no steady jet any more (judgement; electronics and droplets make under 1 %). */
 const UNSTEADY = 0.035;
 /** Below this the noise of a meter looks like wander. */
 const LEAST_JET_A = 10 * NA;
 /** A jet that wanders stays above its own scatter; a level that does not is noise, hum or drift about nothing. */
 const OVER_ITS_SCATTER = 1;
+/** Pulses of a spray carry some current on the mean; what does not is noise about nothing, or drops. */
+const LEAST_STEPS = 6;
+const CARRIED_A = 1.5 * NA;
+/** Pulses stand on one side of what is between them; noise about a small level does not. */
+const LEAST_SKEW = 0.4;
 const SQUARE_ROOTS = [Math.SQRT2, Math.sqrt(3 / 2), Math.sqrt(4 / 3), Math.sqrt(3), 2];
 const STEP_TOLERANCE = 0.045;
 
@@ -69,14 +78,15 @@ export function regimeOf(window: CurrentWindow, context: RegimeContext): RegimeP
   };
   take('pick-up', pickUp(window, floor));
   take('discharge', discharge(window, context));
-  take('dripping', dripping(window));
-  take('intermittent bursts', bursts(window));
-  take('pulsating', pulsating(window, context, floor));
+  const stepped = aboveSteps(window, context.step_A);
+  take('dripping', stepped * dripping(window));
+  take('intermittent bursts', stepped * bursts(window));
+  take('pulsating', pulsating(window, context, floor, stepped));
   take('several jets', hopping(window));
   take(
     'unsteady jet',
     above(wander(window) / Math.max(level, LEAST_JET_A), UNSTEADY, 5) *
-      above(level, LEAST_JET_A / 6, 5) *
+      above(level, LEAK_A, 6) *
       above(level / window.robust_sd, OVER_ITS_SCATTER, 4),
   );
   take('no spray', 1 - above(level, NO_SPRAY_A, 6));
@@ -110,9 +120,12 @@ function discharge(w: CurrentWindow, { expected }: RegimeContext): number {
 function spikesOnBase(w: CurrentWindow): number {
   if (w.pulses === null || w.mean < 5 * NA) return 0;
   const irregular = w.pulses.interval_scatter === null ? 0.7 : above(w.pulses.interval_scatter, 0.4, 5);
+  // What stays up for longer is a level.
+  const short = 1 - above(w.pulses.duty / Math.max(w.pulses.rate_Hz, 1e-9), LONGEST_SPIKE_S, 4);
   return (
-    above(w.q25 / w.mean, 0.5, 8) *
-    above(w.skew, 2.2, 6) *
+    short *
+    above(w.q25 / w.mean, 0.3, 8) *
+    above(w.skew, 1.5, 6) *
     above((w.max - w.q50) / Math.max(w.q50, NA), 0.4, 5) *
     irregular
   );
@@ -138,7 +151,9 @@ function bursts(w: CurrentWindow): number {
   if (w.bursts === null) return 0;
   // Quiet stretches of a train carry next to nothing.
   const base = Math.max(0, w.q05) / Math.max(w.mean, NA);
+  const carried = above(w.mean, CARRIED_A, 4);
   return (
+    (1 - (1 - carried) * (1 - evenPulses(w))) *
     above(w.bursts.contrast, 3.5, 4) *
     above(w.bursts.changes, 1.6, 4) *
     (1 - above(base, 0.4, 5)) *
@@ -146,8 +161,19 @@ function bursts(w: CurrentWindow): number {
   );
 }
 
-function pulsating(w: CurrentWindow, { bandwidth_Hz }: RegimeContext, floor: number): number {
-  return 1 - (1 - line(w, bandwidth_Hz, floor)) * (1 - train(w));
+/** Pulses that follow each other evenly and stand clear of their noise: no chance makes them, however little they carry. */
+function evenPulses({ pulses, robust_sd }: CurrentWindow): number {
+  if (pulses === null || pulses.interval_scatter === null) return 0;
+  return (1 - above(pulses.interval_scatter, 0.25, 6)) * above(pulses.height / robust_sd, 15, 4);
+}
+
+function pulsating(
+  w: CurrentWindow,
+  { bandwidth_Hz }: RegimeContext,
+  floor: number,
+  stepped: number,
+): number {
+  return 1 - (1 - line(w, bandwidth_Hz, floor)) * (1 - stepped * train(w));
 }
 
 /** A line that no mains explains; a meter that is too slow for it shrinks it by a known factor. */
@@ -156,8 +182,13 @@ function line({ comb, white_sd, mean }: CurrentWindow, bandwidth_Hz: number | nu
   const shrunk = bandwidth_Hz === null ? 1 : Math.sqrt(1 + (comb.frequency_Hz / bandwidth_Hz) ** 2);
   const depth = (Math.sqrt(2 * comb.power) * shrunk) / floor;
   // Hardly any current and a line among the noise: interference, not a spray.
-  const carried = above(mean, 2 * NA, 4);
+  const carried = above(mean, CARRIED_A, 4);
   return above(comb.over_floor, 14, 3) * above(depth, 0.07, 3) * carried * (white_sd > 0 ? 1 : 0.9);
+}
+
+/** Noise of one or two converter steps looks like pulses between levels: what is counted must span more of them. */
+function aboveSteps({ q99, q01, max }: CurrentWindow, step_A: number): number {
+  return step_A > 0 ? above(Math.max(q99 - q01, 0.7 * (max - q01)), LEAST_STEPS * step_A, 8) : 1;
 }
 
 /** Counted pulses: regular ones of any depth, or irregular ones that fall back to next to nothing each time (an astable meniscus). */
@@ -168,10 +199,16 @@ function train(w: CurrentWindow): number {
   const scatter = pulses.interval_scatter ?? 1;
   const regular = (1 - above(scatter, 0.4, 6)) * above(pulses.height / level, 0.35, 5);
   const deep =
+    above(w.skew, LEAST_SKEW, 4) *
     above(pulses.height / level, 1, 7) *
-    (1 - above(Math.max(0, pulses.base) / level, 0.45, 5)) *
+    (1 - above(Math.max(0, pulses.base) / level, 0.25, 5)) *
     (1 - above(scatter, 1.6, 6));
-  return above(pulses.count, 3.6, 5) * above(pulses.rate_Hz, 30, 6) * (1 - (1 - regular) * (1 - deep));
+  return (
+    above(w.mean, CARRIED_A, 4) *
+    above(pulses.count, 3.6, 5) *
+    above(pulses.rate_Hz, 30, 6) *
+    (1 - (1 - regular) * (1 - deep))
+  );
 }
 
 /** A window that holds one sharp step between two flat levels wanders by the step alone: it is taken out. */
@@ -194,8 +231,8 @@ function hopping(w: CurrentWindow): number {
 }
 
 /** True where a ratio of two levels is that of two numbers of equal jets. */
-export function squareRootStep(ratio: number): boolean {
-  return SQUARE_ROOTS.some((root) => Math.abs(ratio / root - 1) < STEP_TOLERANCE);
+export function squareRootStep(ratio: number, tolerance = STEP_TOLERANCE): boolean {
+  return SQUARE_ROOTS.some((root) => Math.abs(ratio / root - 1) < tolerance);
 }
 
 export function likeliest(p: RegimeProbabilities): Regime {

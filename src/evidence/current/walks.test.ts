@@ -6,6 +6,7 @@ import { flowSteps, voltageSteps } from './number-table.ts';
 import { readCurrent } from './read-current.ts';
 import { behindResistor, resistorReading } from './resistor.ts';
 import { readVoltageWalk } from './voltage-walk.ts';
+import { withWalk } from './walk-events.ts';
 import { flowWalkText, observationsYaml, voltageWalkCsv, voltageWalkText } from './walk-text.ts';
 
 const NA = 1e-9;
@@ -21,7 +22,7 @@ const STAIRS: [number, Bare][] = [
   [1500, flat(156 * NA)],
   [1600, flat(162 * NA)],
   [1700, unsteady(168 * NA, 0.1)],
-  [1800, flat(225 * NA)],
+  [1800, flat(246 * NA)],
   [1700, flat(167 * NA)],
   [1600, flat(161 * NA)],
   [1500, flat(155 * NA)],
@@ -61,6 +62,11 @@ describe('a voltage walk', () => {
     near(down!.lower!.at_most_V, 1300);
     near(up!.best!.voltage_V, 1500);
     expect(up!.steps.at(-1)!.regime).toBe('several jets');
+    // One jet would carry 174 nA at 1800 V by the line through 150, 156 and 162 nA: 246 nA are the square root of two of it.
+    expect(up!.steps.at(-1)!.jets).toBe(2);
+    expect(up!.best!.voltage_low_V).toBeLessThanOrEqual(1500);
+    expect(up!.best!.level_low_nA).toBeLessThanOrEqual(up!.best!.level_nA);
+    expect(up!.best!.level_high_nA).toBeGreaterThanOrEqual(up!.best!.level_nA);
     expect(walk.hysteresis_V!.low).toBeLessThanOrEqual(100);
     expect(walk.hysteresis_V!.high).toBeGreaterThanOrEqual(100);
     expect(walk.warnings).toEqual([]);
@@ -94,6 +100,52 @@ describe('a voltage walk', () => {
     expect(behindResistor(1500, 200, 100)).toBeCloseTo(1480, 9);
     const walk = readVoltageWalk(walked(false), { steps: table, series_MOhm: 100 });
     expect(walk.sweeps[0]!.best!.voltage_V).toBeCloseTo(1500 - 15.6, 0);
+  });
+
+  /** Levels in steps of 100 V from 1000 V, each held for STEP_S. */
+  function stairs(levels_nA: readonly number[]) {
+    const stream = currentStream({ rate_Hz: RATE, window_s: 0.25 });
+    levels_nA.forEach((level, i) => {
+      const x = madeTrace(flat(level * NA), { rate_Hz: RATE, length_s: STEP_S, seed: 40 + i });
+      stream.push(x, x.length);
+    });
+    const reading = readCurrent(stream.end());
+    const steps = levels_nA.map((_, i) => ({ time_s: i * STEP_S, voltage_V: 1000 + 100 * i }));
+    return { reading, walk: readVoltageWalk(reading, { steps, voltage_at: 'tip' }) };
+  }
+
+  it('counts a second jet against what one jet would carry there, though the raw step is no square root', () => {
+    // One jet gains 15 nA a step; two at 1400 V carry 1.414 times 195 nA, 1.53 times the step before.
+    const { reading, walk } = stairs([0.3, 150, 165, 180, Math.SQRT2 * 195]);
+    const born = (events: typeof reading.events) =>
+      events.find((e) => e.kind === 'step up' && e.after_nA! > 250)!.sentence;
+    expect(born(reading.events)).toMatch(/by no square root/);
+    expect(born(withWalk(reading, walk).events)).toMatch(/1300 to 1400 V\): from one jet to 2 jets/);
+    const [up] = walk.sweeps;
+    expect(up!.steps.map((s) => s.jets)).toEqual([null, 1, 1, 1, 2]);
+    expect(up!.upper).toEqual({ above_V: 1300, at_most_V: 1400 });
+    expect(walk.sentences.join(' ')).toMatch(/1\.41 times what one jet would carry at 1400 V: 2 jets/);
+    expect(walk.observations.map((o) => `${o.tip_V} ${o.seen}`)).toContain('1400 several jets');
+  });
+
+  it.each([
+    ['three', Math.sqrt(3), 3],
+    ['four', 2, 4],
+    ['no whole number of', 1.27, null],
+  ])('%s jets above the window', (_, times, jets) => {
+    const { walk } = stairs([0.3, 150, 156, 162, times * 168]);
+    expect(walk.sweeps[0]!.steps.at(-1)!.jets).toBe(jets);
+  });
+
+  it('takes a jet that gains the step of a fourth jet with the voltage for one jet', () => {
+    const { walk } = stairs([0.3, 100, 115, 132]);
+    expect(walk.sweeps[0]!.steps.map((s) => s.regime)).toEqual(['no spray', 'steady', 'steady', 'steady']);
+    expect(walk.sweeps[0]!.steps.map((s) => s.jets)).toEqual([null, 1, 1, 1]);
+  });
+
+  it('does not state where the voltage was measured unless it is told', () => {
+    const walk = readVoltageWalk(walked(false), { steps: table });
+    expect(walk.warnings.join(' ')).toMatch(/not stated: a plan takes it as the supply/);
   });
 
   it('says when its steps are too short', () => {

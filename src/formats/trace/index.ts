@@ -1,4 +1,6 @@
-export { rawSidecar } from './raw-reader.ts';
+export { type OpenQuestion, OpenQuestionError, type TableWay } from './open-question.ts';
+export { rawSidecar, sidecarQuestions } from './raw-sidecar.ts';
+export { type PreviewTable, type TracePreview, tracePreview } from './trace-preview.ts';
 export { traceReader } from './trace-reader.ts';
 export {
   BLOCK_SAMPLES,
@@ -17,3 +19,4 @@ export {
   type TraceReader,
   type TraceSink,
 } from './trace-record.ts';
+export { unitsOf } from './trace-units.ts';

@@ -1,12 +1,7 @@
-/**
- * Raw little-endian samples beside a JSON sidecar that says how to read them:
- * { "format": "int16", "rate_Hz": 100000, "channels": [{ "quantity": "current", "unit": "nA", "scale": 0.01 }],
- *   "header_bytes": 0, "bandwidth_Hz": 20000, "invented": false }.
- */
-import { type Fault, InputError } from '../../core/errors.ts';
+/** Raw little-endian samples, channels interleaved, as their sidecar says. */
+import { InputError } from '../../core/errors.ts';
 import { SAMPLE_FORMATS, sampleReader } from './sample-reader.ts';
 import type {
-  RawChannel,
   RawSidecar,
   TraceEnd,
   TraceOptions,
@@ -14,76 +9,7 @@ import type {
   TraceReader,
   TraceSink,
 } from './trace-record.ts';
-import { unitOf, unitsOf } from './trace-units.ts';
-
-const FORMATS = ['int16', 'int32', 'float32', 'float64'] as const;
-const QUANTITIES = ['current', 'voltage', 'pressure', 'other'] as const;
-const KEYS = ['format', 'rate_Hz', 'channels', 'header_bytes', 'bandwidth_Hz', 'invented', 'note'];
-
-/** Throws one InputError with every fault of the sidecar. */
-export function rawSidecar(document: unknown): RawSidecar {
-  const faults: Fault[] = [];
-  const bad = (where: string, value: unknown, expected: string) =>
-    faults.push({
-      kind: value === undefined ? 'missing' : 'invalid',
-      where: `sidecar.${where}`,
-      found: value === undefined ? '' : JSON.stringify(value).slice(0, 60),
-      expected,
-    });
-  const side = (typeof document === 'object' && document !== null ? document : {}) as Record<string, unknown>;
-  for (const key of Object.keys(side))
-    if (!KEYS.includes(key))
-      faults.push({
-        kind: 'unknown',
-        where: `sidecar.${key}`,
-        found: '',
-        expected: `one of ${KEYS.join(', ')}`,
-      });
-  const positive = (value: unknown): value is number =>
-    typeof value === 'number' && value > 0 && Number.isFinite(value);
-  if (!FORMATS.some((f) => f === side.format)) bad('format', side.format, `one of ${FORMATS.join(', ')}`);
-  if (!positive(side.rate_Hz)) bad('rate_Hz', side.rate_Hz, 'samples per second');
-  if (side.bandwidth_Hz !== undefined && !positive(side.bandwidth_Hz))
-    bad('bandwidth_Hz', side.bandwidth_Hz, 'the analogue bandwidth of the meter');
-  const header = side.header_bytes ?? 0;
-  if (!(Number.isInteger(header) && (header as number) >= 0)) bad('header_bytes', header, 'a whole number');
-  const listed = Array.isArray(side.channels) ? (side.channels as Record<string, unknown>[]) : [];
-  if (listed.length === 0)
-    bad('channels', side.channels, 'a list with quantity, unit and scale of each channel');
-  const channels: RawChannel[] = listed.map((channel, k) => {
-    const quantity = channel?.quantity;
-    const where = `channels.${k}`;
-    if (!QUANTITIES.some((q) => q === quantity))
-      bad(`${where}.quantity`, quantity, `one of ${QUANTITIES.join(', ')}`);
-    else if (quantity !== 'other') {
-      const unit = typeof channel.unit === 'string' ? unitOf(channel.unit) : undefined;
-      const across = quantity === 'current' && unit?.quantity === 'voltage';
-      if (unit?.quantity !== quantity && !across)
-        bad(`${where}.unit`, channel.unit, `one of ${unitsOf(quantity as TraceQuantity)}`);
-      if (typeof channel.scale !== 'number' || channel.scale === 0 || !Number.isFinite(channel.scale))
-        bad(`${where}.scale`, channel.scale, 'what one stored step is worth in that unit (1 for floats)');
-    }
-    return {
-      quantity: quantity as RawChannel['quantity'],
-      name: typeof channel?.name === 'string' ? channel.name : `channel ${k + 1}`,
-      unit: String(channel?.unit ?? ''),
-      scale: Number(channel?.scale ?? 1),
-      offset: Number(channel?.offset ?? 0),
-    };
-  });
-  if (listed.length > 0 && !channels.some((c) => c.quantity === 'current'))
-    bad('channels', 'none is the current', 'one with "quantity": "current"');
-  if (faults.length > 0) throw new InputError(faults);
-  const result: RawSidecar = {
-    format: side.format as RawSidecar['format'],
-    rate_Hz: side.rate_Hz as number,
-    header_bytes: header as number,
-    channels,
-    invented: side.invented === true,
-  };
-  if (side.bandwidth_Hz !== undefined) result.bandwidth_Hz = side.bandwidth_Hz as number;
-  return result;
-}
+import { unitOf } from './trace-units.ts';
 
 export function rawReader(options: TraceOptions, sidecar: RawSidecar, sink: TraceSink): TraceReader {
   const rate_Hz = options.rate_Hz ?? sidecar.rate_Hz;

@@ -5,7 +5,8 @@
  */
 import { inputError } from '../../core/errors.ts';
 import { NO_NUMBER, numberAt } from './number-bytes.ts';
-import { type TableColumns, type TableLayout, tableColumns, tableLayout } from './table-layout.ts';
+import { type TableColumns, tableColumns } from './table-columns.ts';
+import { type TableLayout, tableLayout } from './table-layout.ts';
 import {
   BLOCK_SAMPLES,
   GAPS_LISTED,
@@ -16,7 +17,7 @@ import {
   type TraceReader,
   type TraceSink,
 } from './trace-record.ts';
-import { textOf } from './trace-text.ts';
+import { linesOf, textOf } from './trace-text.ts';
 
 /** Bytes looked at before the layout is settled, and rows before the rate is. */
 const LAYOUT_BYTES = 1 << 15;
@@ -62,10 +63,7 @@ export function tableReader(options: TraceOptions, sink: TraceSink): TraceReader
   let gapBefore = 0;
 
   function settle(bytes: Uint8Array, whole: boolean): void {
-    // A character may be cut at the end: only whole lines are decoded.
-    const newline = Math.max(bytes.lastIndexOf(10), bytes.lastIndexOf(13));
-    const lines = textOf(whole || newline < 0 ? bytes : bytes.subarray(0, newline)).split(/\r\n|\n|\r/);
-    layout = tableLayout(lines, options);
+    layout = tableLayout(linesOf(bytes, whole), options);
     columns = tableColumns(layout, options);
     wanted = {
       time: columns.time?.index ?? -1,

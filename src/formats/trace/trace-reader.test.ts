@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { InputError } from '../../core/errors.ts';
-import { rawSidecar } from './raw-reader.ts';
+import { rawSidecar, sidecarQuestions } from './raw-sidecar.ts';
 import { traceReader } from './trace-reader.ts';
 import type { TraceEnd, TraceHead, TraceOptions } from './trace-record.ts';
 
@@ -230,6 +230,14 @@ describe('raw samples', () => {
     expect(head.bandwidth_Hz).toBe(2e4);
     expect(voltage[0]).toBe(1500);
     expect(current[0]! * 1e9).toBeCloseTo(41, ROUNDING);
+  });
+
+  it('asks for the worth of a step where the sidecar gives the current none', () => {
+    const bare = { format: 'int16', rate_Hz: 10, channels: [{ quantity: 'current', unit: 'nA' }] };
+    expect(sidecarQuestions(bare, {})).toEqual([{ about: 'step', unit: 'nA' }]);
+    expect(() => rawSidecar(bare)).toThrow(/missing sidecar.channels.0.scale.* or with --step/);
+    expect(sidecarQuestions(bare, { raw_step: 0.5 })).toEqual([]);
+    expect(rawSidecar(bare, 0.5).channels[0]!.scale).toBe(0.5);
   });
 
   it('names every fault of the sidecar', () => {

@@ -94,6 +94,8 @@ export interface TraceOptions {
   decimal?: 'comma' | 'point' | undefined;
   /** WAV and integer samples: the current at full scale. */
   full_scale_nA?: number | undefined;
+  /** Raw samples whose sidecar gives the current no scale: what one stored step is worth in its unit. */
+  raw_step?: number | undefined;
   /** The column holds the voltage across this resistor. */
   resistor_MOhm?: number | undefined;
   /** How raw samples are laid out. */

@@ -14,6 +14,14 @@ export function textOf(bytes: Uint8Array): string {
   }
 }
 
+/** Whole lines of a file's first bytes: a character may be cut at the end. */
+export function linesOf(bytes: Uint8Array, whole = false): string[] {
+  const mark = bytes[0] === 0xef && bytes[1] === 0xbb && bytes[2] === 0xbf ? 3 : 0;
+  const last = Math.max(bytes.lastIndexOf(10), bytes.lastIndexOf(13));
+  const end = whole || last < 0 ? bytes.length : last;
+  return textOf(bytes.subarray(mark, Math.max(mark, end))).split(/\r\n|\n|\r/);
+}
+
 export function bytesOf(text: string): Uint8Array {
   return new TextEncoder().encode(text);
 }

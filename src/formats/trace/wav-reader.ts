@@ -4,12 +4,11 @@
  * no longer a measurement, which no reader can see. Sound cards do not pass a steady current: said as a note.
  */
 import { inputError } from '../../core/errors.ts';
-import { SAMPLE_FORMATS, type SampleFormat, type SampleReader, sampleReader } from './sample-reader.ts';
+import { OpenQuestionError } from './open-question.ts';
+import { type SampleReader, sampleReader } from './sample-reader.ts';
 import type { TraceEnd, TraceOptions, TraceReader, TraceSink } from './trace-record.ts';
+import { chunkName, formatOf, type WavFormat } from './wav-format.ts';
 
-const PCM = 1;
-const FLOAT = 3;
-const EXTENSIBLE = 0xfffe;
 const HEADER_MAX = 1 << 20;
 /** Written where the length was not known or does not fit. */
 const NO_LENGTH = 0xffffffff;
@@ -22,11 +21,11 @@ export function wavReader(options: TraceOptions, sink: TraceSink): TraceReader {
 
   function begin(bytes: Uint8Array): boolean {
     const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
-    let format: Format | undefined;
+    let format: WavFormat | undefined;
     let long = 0;
     let at = 12;
     while (at + 8 <= bytes.length) {
-      const name = String.fromCharCode(...bytes.subarray(at, at + 4));
+      const name = chunkName(bytes, at);
       const size = view.getUint32(at + 4, true);
       if (name === 'data') {
         if (!format)
@@ -76,34 +75,11 @@ export function wavReader(options: TraceOptions, sink: TraceSink): TraceReader {
   };
 }
 
-interface Format {
-  sample: SampleFormat;
-  channels: number;
-  rate_Hz: number;
-}
-
-function formatOf(view: DataView, at: number, size: number): Format {
-  let code = view.getUint16(at, true);
-  const channels = view.getUint16(at + 2, true);
-  const rate_Hz = view.getUint32(at + 4, true);
-  const bits = view.getUint16(at + 14, true);
-  if (code === EXTENSIBLE && size >= 26) code = view.getUint16(at + 24, true);
-  const key = code === PCM ? `pcm${bits}` : code === FLOAT ? `float${bits}` : '';
-  const sample = (SAMPLE_FORMATS as Record<string, SampleFormat>)[key];
-  if (!sample || channels < 1 || rate_Hz < 1)
-    throw inputError(
-      'invalid',
-      'WAV format',
-      `code ${code}, ${bits} bits, ${channels} channels, ${rate_Hz} per second`,
-      'PCM of 8, 16, 24 or 32 bits or float of 32 or 64 bits',
-    );
-  return { sample, channels, rate_Hz };
-}
-
-function start(format: Format, options: TraceOptions, sink: TraceSink, invented: boolean): SampleReader {
+function start(format: WavFormat, options: TraceOptions, sink: TraceSink, invented: boolean): SampleReader {
   const { full_scale_nA } = options;
   if (full_scale_nA === undefined)
-    throw inputError(
+    throw new OpenQuestionError(
+      { about: 'full scale' },
       'missing',
       'scale of the WAV file',
       '',
@@ -137,7 +113,13 @@ function start(format: Format, options: TraceOptions, sink: TraceSink, invented:
 function channelOf(column: string | undefined, channels: number): number {
   if (column === undefined) {
     if (channels === 1) return 0;
-    throw inputError('missing', 'channel', `${channels} channels`, `--column 1 to ${channels}`);
+    throw new OpenQuestionError(
+      { about: 'channel', channels },
+      'missing',
+      'channel',
+      `${channels} channels`,
+      `--column 1 to ${channels}`,
+    );
   }
   const number = Number(column);
   if (!Number.isInteger(number) || number < 1 || number > channels)

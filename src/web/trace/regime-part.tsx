@@ -1,5 +1,6 @@
 /** What the trace says: the verdict, regimes along time, events, the plan beside it, spectrum and distribution. */
 import { Button } from '@mantine/core';
+import { Link } from 'wouter';
 import { chartAxes, chartFrame, chartLine, chartUpright } from '../../core/chart.ts';
 import { type Mark, type Picture, pictureSvg, px } from '../../core/picture.ts';
 import { type CurrentReading, currentCsv, currentPicture, regimeName } from '../../evidence/current/index.ts';
@@ -8,7 +9,8 @@ import { csvCell, saveJson, saveText } from '../save.ts';
 import { Sentences } from '../sentences.tsx';
 import { useWidth } from '../use-width.ts';
 import { figure } from '../words.ts';
-import { timeUnit } from './trace-canvas.tsx';
+import { explainHref } from './explain-href.ts';
+import { timeUnit } from './time-unit.ts';
 
 export interface RegimePartProps {
   name: string;
@@ -112,7 +114,11 @@ export function RegimePart({ name, reading, onShow }: RegimePartProps) {
       <Sentences title="Warnings" lines={reading.warnings} />
       <Sentences title="What this trace cannot decide" lines={reading.not_known} />
       <div className="row">
+        <Button component={Link} href={explainHref(reading)}>
+          Explain this current
+        </Button>
         <Button
+          variant="default"
           onClick={() => saveText(`${short}-regimes.csv`, 'text/csv;charset=utf-8', currentCsv(reading))}
         >
           Windows as CSV

@@ -4,10 +4,10 @@
  */
 import { useComputedColorScheme } from '@mantine/core';
 import { useEffect, useRef, useState } from 'react';
-import { chartTicks } from '../../core/chart.ts';
 import type { Span } from '../decimate.ts';
 import { useWidth } from '../use-width.ts';
 import type { TraceView } from './sample-store.ts';
+import { drawTrace, FRAME, HEIGHT, type Stair } from './trace-drawing.ts';
 
 export interface TraceCanvasProps {
   samples: number;
@@ -16,17 +16,26 @@ export interface TraceCanvasProps {
   span: Span;
   view: (from: number, to: number, columns: number) => Promise<TraceView | undefined>;
   onZoom: (span: Span) => void;
+  /** Voltages of a walk. */
+  stairs: readonly Stair[];
   /** Stretches named above the trace. */
   label: string;
 }
 
-const HEIGHT = 320;
-const FRAME = { left: 70, right: 14, top: 12, bottom: 44 };
 /** Fewer samples than this across the view make no sense. */
 const LEAST_SAMPLES = 8;
 const WHEEL = 1.25;
 
-export function TraceCanvas({ samples, rate_Hz, start_s, span, view, onZoom, label }: TraceCanvasProps) {
+export function TraceCanvas({
+  samples,
+  rate_Hz,
+  start_s,
+  span,
+  view,
+  onZoom,
+  stairs,
+  label,
+}: TraceCanvasProps) {
   const { ref, width } = useWidth();
   const canvas = useRef<HTMLCanvasElement>(null);
   const scheme = useComputedColorScheme('light');
@@ -47,9 +56,9 @@ export function TraceCanvas({ samples, rate_Hz, start_s, span, view, onZoom, lab
   useEffect(() => {
     if (!canvas.current || !shown) return;
     performance.mark('current redraw begins');
-    draw(canvas.current, width, shown.view, shown.span, { rate_Hz, start_s });
+    drawTrace(canvas.current, width, { ...shown, rate_Hz, start_s, stairs });
     performance.measure('current redraw', 'current redraw begins');
-  }, [shown, width, rate_Hz, start_s, scheme]);
+  }, [shown, width, rate_Hz, start_s, stairs, scheme]);
   const sampleAt = (clientX: number) => {
     const box = canvas.current!.getBoundingClientRect();
     const share = (clientX - box.left - FRAME.left) / columns;
@@ -100,163 +109,4 @@ export function within(span: Span, samples: number): Span {
   const size = Math.min(Math.max(span.to - span.from, LEAST_SAMPLES), samples);
   const from = Math.min(Math.max(span.from, 0), samples - size);
   return { from, to: from + size };
-}
-
-function draw(
-  canvas: HTMLCanvasElement,
-  width: number,
-  view: TraceView,
-  span: Span,
-  time: { rate_Hz: number; start_s: number },
-): void {
-  const ratio = window.devicePixelRatio || 1;
-  canvas.width = Math.round(width * ratio);
-  canvas.height = Math.round(HEIGHT * ratio);
-  const pen = canvas.getContext('2d');
-  if (!pen) return;
-  pen.scale(ratio, ratio);
-  const style = getComputedStyle(document.documentElement);
-  const colour = (name: string) => style.getPropertyValue(name).trim();
-  const [low, high] = rangeOf(view);
-  const pad = 0.06 * (high - low) || 1e-9;
-  const [bottom, top] = [low - pad, high + pad];
-  const right = width - FRAME.right;
-  const base = HEIGHT - FRAME.bottom;
-  const x = (sample: number) =>
-    FRAME.left + ((sample - span.from) / (span.to - span.from)) * (right - FRAME.left);
-  const y = (value: number) => base - ((value - bottom) / (top - bottom)) * (base - FRAME.top);
-  pen.clearRect(0, 0, width, HEIGHT);
-  axes(pen, {
-    right,
-    base,
-    x,
-    y,
-    bottom,
-    top,
-    span,
-    time,
-    soft: colour('--ink-soft'),
-    rule: colour('--rule'),
-  });
-  pen.save();
-  pen.beginPath();
-  pen.rect(FRAME.left, FRAME.top, right - FRAME.left, base - FRAME.top);
-  pen.clip();
-  pen.strokeStyle = colour('--liquid');
-  pen.fillStyle = colour('--liquid');
-  if (view.kind === 'samples') samplesDrawn(pen, view, x, y);
-  else stretchesDrawn(pen, view, x, y);
-  pen.restore();
-}
-
-function samplesDrawn(
-  pen: CanvasRenderingContext2D,
-  view: Extract<TraceView, { kind: 'samples' }>,
-  x: (sample: number) => number,
-  y: (value: number) => number,
-): void {
-  pen.lineWidth = 1.3;
-  pen.beginPath();
-  let down = false;
-  for (let k = 0; k < view.values.length; k++) {
-    const value = view.values[k]! * 1e9;
-    if (Number.isNaN(value)) {
-      down = false;
-      continue;
-    }
-    if (down) pen.lineTo(x(view.first + k), y(value));
-    else pen.moveTo(x(view.first + k), y(value));
-    down = true;
-  }
-  pen.stroke();
-  const apart = x(view.first + 1) - x(view.first);
-  if (apart < 6) return;
-  for (let k = 0; k < view.values.length; k++) {
-    const value = view.values[k]! * 1e9;
-    if (!Number.isNaN(value)) pen.fillRect(x(view.first + k) - 2, y(value) - 2, 4, 4);
-  }
-}
-
-function stretchesDrawn(
-  pen: CanvasRenderingContext2D,
-  view: Extract<TraceView, { kind: 'stretches' }>,
-  x: (sample: number) => number,
-  y: (value: number) => number,
-): void {
-  const wide = Math.max(1, x(view.first + view.samples) - x(view.first));
-  for (let k = 0; k < view.low.length; k++) {
-    const [low, high] = [view.low[k]! * 1e9, view.high[k]! * 1e9];
-    if (Number.isNaN(low)) continue;
-    const roof = y(high);
-    pen.fillRect(x(view.first + k * view.samples), roof, wide, Math.max(1.2, y(low) - roof));
-  }
-}
-
-interface AxesDrawn {
-  right: number;
-  base: number;
-  x: (sample: number) => number;
-  y: (value: number) => number;
-  bottom: number;
-  top: number;
-  span: Span;
-  time: { rate_Hz: number; start_s: number };
-  soft: string;
-  rule: string;
-}
-
-function axes(pen: CanvasRenderingContext2D, at: AxesDrawn): void {
-  const { right, base, x, y, bottom, top, span, time } = at;
-  pen.font = '14px Arial, sans-serif';
-  pen.fillStyle = at.soft;
-  pen.strokeStyle = at.rule;
-  pen.lineWidth = 1;
-  pen.textAlign = 'right';
-  pen.textBaseline = 'middle';
-  for (const value of chartTicks([bottom, top], 5)) {
-    pen.beginPath();
-    pen.moveTo(FRAME.left, y(value));
-    pen.lineTo(right, y(value));
-    pen.stroke();
-    pen.fillText(`${Number(value.toPrecision(4))}`, FRAME.left - 8, y(value));
-  }
-  pen.textAlign = 'left';
-  pen.textBaseline = 'top';
-  pen.fillText('current, nA', FRAME.left + 6, FRAME.top + 2);
-  const seconds = (sample: number) => time.start_s + sample / time.rate_Hz;
-  const [from, to] = [seconds(span.from), seconds(span.to)];
-  const unit = timeUnit(to - from);
-  pen.textAlign = 'center';
-  for (const tick of chartTicks(
-    [from / unit.seconds, to / unit.seconds],
-    Math.max(2, Math.floor((right - FRAME.left) / 120)),
-  )) {
-    const at_x = x((tick * unit.seconds - time.start_s) * time.rate_Hz);
-    pen.beginPath();
-    pen.moveTo(at_x, base);
-    pen.lineTo(at_x, base + 5);
-    pen.stroke();
-    pen.fillText(`${Number(tick.toPrecision(8))}`, at_x, base + 8);
-  }
-  pen.textAlign = 'right';
-  pen.fillText(unit.name, right, base + 26);
-}
-
-/** The unit in which a stretch of time reads without zeros. */
-export function timeUnit(span_s: number): { seconds: number; name: string } {
-  if (span_s > 600) return { seconds: 60, name: 'min' };
-  if (span_s > 0.6) return { seconds: 1, name: 's' };
-  if (span_s > 6e-4) return { seconds: 1e-3, name: 'ms' };
-  return { seconds: 1e-6, name: 'µs' };
-}
-
-function rangeOf(view: TraceView): [number, number] {
-  let low = Number.POSITIVE_INFINITY;
-  let high = Number.NEGATIVE_INFINITY;
-  const [lows, highs] = view.kind === 'samples' ? [view.values, view.values] : [view.low, view.high];
-  for (let k = 0; k < lows.length; k++) {
-    if (lows[k]! < low) low = lows[k]!;
-    if (highs[k]! > high) high = highs[k]!;
-  }
-  return low <= high ? [low * 1e9, high * 1e9] : [0, 1];
 }

@@ -1,22 +1,28 @@
 /** A trace as read: the canvas with its zoom, what the file said, what was wrong with it. */
-import { useState } from 'react';
+import { type ReactNode, useState } from 'react';
 import type { Span } from '../decimate.ts';
 import { Sentences } from '../sentences.tsx';
 import { count, figure } from '../words.ts';
 import { ZoomRow } from '../zoom-row.tsx';
 import { RegimePart, Verdict } from './regime-part.tsx';
 import type { TraceView } from './sample-store.ts';
-import { TraceCanvas, timeUnit, within } from './trace-canvas.tsx';
+import { timeUnit } from './time-unit.ts';
+import { TraceCanvas, within } from './trace-canvas.tsx';
+import type { Stair } from './trace-drawing.ts';
 import type { TraceOpened } from './trace-worker.ts';
 
 export interface TraceReadProps {
   name: string;
   opened: TraceOpened;
   view: (from: number, to: number, columns: number) => Promise<TraceView | undefined>;
+  /** Voltages of a walk that was read on it. */
+  stairs: readonly Stair[];
+  /** What is read on the trace by hand: its walks. */
+  children: ReactNode;
 }
 
-export function TraceRead({ name, opened, view }: TraceReadProps) {
-  const { head, end, finest, reading } = opened;
+export function TraceRead({ name, opened, view, stairs, children }: TraceReadProps) {
+  const { head, end, finest, reading, resistor } = opened;
   const whole: Span = { from: 0, to: end.samples };
   const [span, setSpan] = useState(whole);
   const zoom = (next: Span) => setSpan(within(next, end.samples));
@@ -40,6 +46,7 @@ export function TraceRead({ name, opened, view }: TraceReadProps) {
         span={span}
         view={view}
         onZoom={zoom}
+        stairs={stairs}
         label={`Current from ${shown}`}
       />
       <ZoomRow
@@ -56,6 +63,8 @@ export function TraceRead({ name, opened, view }: TraceReadProps) {
           together.
         </p>
       )}
+      {children}
+      <Sentences title="Resistor and meter" lines={resistor?.sentences ?? []} />
       <Sentences title="About the file" lines={fileFaults(opened)} />
       <RegimePart
         name={name}

@@ -1,19 +1,33 @@
 /**
  * Beside the page: reads a trace file as a stream, keeps what the views need, and reads the regimes in the same pass. The file
- * never leaves the browser. A trace that reads negative throughout is read again with its sign turned.
+ * never leaves the browser. A trace that reads negative throughout is read again with its sign turned. Walks are read from what the pass left;
+ * only where their steps need shorter windows the file is passed over again.
  */
 import { expose } from 'comlink';
 import { type Fault, InputError, inputError } from '../../core/errors.ts';
-import { planFor } from '../../core/plan/index.ts';
+import { type Plan, planFor } from '../../core/plan/index.ts';
 import type { Setup } from '../../core/setup.ts';
 import type { CurrentStatistics } from '../../core/signal/index.ts';
 import {
   type CurrentReading,
+  type FlowWalk,
+  flowTold,
   looksReversed,
+  type PlannedWindow,
+  type ResistorReading,
+  type ResistorTold,
   readCurrent,
+  readFlowWalk,
+  readWalks,
+  resistorTold,
+  surfaceTensionOf,
   type TraceTold,
   traceContext,
   tracePass,
+  type VoltageWalk,
+  voltageTold,
+  type WalksTold,
+  windowOfWalks,
 } from '../../evidence/current/index.ts';
 import {
   rawSidecar,
@@ -26,9 +40,10 @@ import { keptSamples, type SampleStore, sampleStore, type TraceView } from './sa
 
 export interface TraceTask {
   file: Blob;
-  sidecar?: string | undefined;
+  /** The sidecar's document. */
+  sidecar?: unknown;
   options: TraceOptions;
-  told: TraceTold;
+  told: TraceTold & ResistorTold;
   setup?: Setup | undefined;
 }
 
@@ -38,38 +53,83 @@ export interface TraceOpened {
   /** Samples of the finest view: 1 where single samples can be shown. */
   finest: number;
   reading: CurrentReading;
+  resistor?: ResistorReading | undefined;
 }
 
-export type OpenAnswer = TraceOpened | { faults: readonly Fault[] } | { trouble: string } | { stopped: true };
+/** Texts as typed, pasted or out of a small file. */
+export interface WalksTyped {
+  voltage?: { text: string; name: string } | undefined;
+  voltage_at?: VoltageWalk['voltage_at'] | undefined;
+  series_MOhm?: number | undefined;
+  flow?: { text: string; name: string } | undefined;
+}
 
-let store: SampleStore | undefined;
-let stopped = false;
+export interface WalksOpened {
+  /** By the windows of the walk; undefined where no trace is open. */
+  reading?: CurrentReading;
+  walk?: VoltageWalk;
+  flow_walk?: FlowWalk;
+  planned?: PlannedWindow;
+}
+
+type Refused = { faults: readonly Fault[] } | { trouble: string } | { stopped: true };
+export type OpenAnswer = TraceOpened | Refused;
+export type WalksAnswer = { walks: WalksOpened } | Refused;
+
+interface Held {
+  task: TraceTask;
+  plan: Plan | undefined;
+  sign: 1 | -1;
+  pass: Pass;
+}
+
+let held: Held | undefined;
+/** Counts what was asked; an earlier pass ends at its next piece. */
+let turn = 0;
 
 const work = {
   async open(task: TraceTask, onProgress: (bytes: number) => void): Promise<OpenAnswer> {
-    stopped = false;
-    store = undefined;
-    try {
-      let pass = await onePass(task, 1, onProgress);
+    turn++;
+    held = undefined;
+    return guarded(async () => {
+      const used = withResistor(task);
+      let pass = await onePass(used, 1, onProgress, { keep: true });
       const turned = pass !== undefined && looksReversed(pass.statistics);
-      if (turned) pass = await onePass(task, -1, onProgress);
+      if (turned) pass = await onePass(used, -1, onProgress, { keep: true });
       if (pass === undefined) return { stopped: true };
-      const { head, end, statistics, samples } = pass;
-      const plan = task.setup === undefined ? undefined : planFor(task.setup);
-      const reading = readCurrent(statistics, { ...traceContext(head, end, task.told, plan), turned });
-      store = samples;
-      return { head, end, finest: samples.finest, reading };
-    } catch (trouble) {
-      if (trouble instanceof InputError) return { faults: trouble.faults };
-      return { trouble: trouble instanceof Error ? trouble.message : String(trouble) };
-    }
+      const plan = task.setup === undefined ? undefined : planFor(task.setup, { observations: [] });
+      held = { task: used, plan, sign: turned ? -1 : 1, pass };
+      const { head, end, samples } = pass;
+      const reading = readingOf(held);
+      return { head, end, finest: samples.finest, reading, resistor: resistorTold(task.told, reading) };
+    });
+  },
+  async walks(
+    typed: WalksTyped,
+    setup: Setup | undefined,
+    onProgress: (bytes: number) => void,
+  ): Promise<WalksAnswer> {
+    turn++;
+    return guarded(async () => {
+      const told = toldOf(typed);
+      if (held === undefined) return { walks: flowOnly(told, setup) };
+      const window_s = windowOfWalks(told);
+      if (window_s !== held.pass.window_s) {
+        const again = await onePass(held.task, held.sign, onProgress, { window_s });
+        if (again === undefined) return { stopped: true };
+        held = { ...held, pass: { ...again, samples: held.pass.samples } };
+      }
+      const { plan, pass } = held;
+      const read = readWalks(readingOf(held), pass.head, told, plan);
+      return { walks: { ...read, ...(plan && { planned: plannedOf(plan) }) } };
+    });
   },
   stop(): void {
-    stopped = true;
+    turn++;
   },
   /** Between two sample numbers, in as many columns. */
   view(from: number, to: number, columns: number): TraceView | undefined {
-    return store?.view(from, to, columns);
+    return held?.pass.samples.view(from, to, columns);
   },
 };
 export type TraceWork = typeof work;
@@ -79,6 +139,39 @@ interface Pass {
   end: TraceEnd;
   statistics: CurrentStatistics;
   samples: SampleStore;
+  window_s: number | undefined;
+}
+
+/** With the meter beside it the resistor works as a smaller one. */
+function withResistor(task: TraceTask): TraceTask {
+  const effective = resistorTold(task.told)?.effective_MOhm;
+  if (effective === undefined) return task;
+  const resistor_MOhm = effective;
+  return { ...task, options: { ...task.options, resistor_MOhm }, told: { ...task.told, resistor_MOhm } };
+}
+
+function readingOf({ task, plan, sign, pass: { head, end, statistics } }: Held): CurrentReading {
+  return readCurrent(statistics, { ...traceContext(head, end, task.told, plan), turned: sign < 0 });
+}
+
+function toldOf({ voltage, voltage_at, series_MOhm, flow }: WalksTyped): WalksTold {
+  return {
+    ...(voltage && { voltage: voltageTold(voltage.text, voltage.name), voltage_at, series_MOhm }),
+    ...(flow && { flow: flowTold(flow.text, flow.name) }),
+  };
+}
+
+/** Typed currents need no trace. */
+function flowOnly({ voltage, flow }: WalksTold, setup: Setup | undefined): WalksOpened {
+  if (voltage !== undefined || flow?.some((step) => step.current_nA === undefined))
+    throw inputError('missing', 'trace', 'none is open', 'a trace, or a flow table with current_nA');
+  if (flow === undefined) return {};
+  const plan = setup && planFor(setup, { observations: [] });
+  return { flow_walk: readFlowWalk(flow, undefined, plan && surfaceTensionOf(plan)) };
+}
+
+function plannedOf({ onset_V, window_low_V, window_high_V }: Plan): PlannedWindow {
+  return { onset_V, window_low_V, window_high_V };
 }
 
 /** Undefined where the person stopped it. */
@@ -86,16 +179,18 @@ async function onePass(
   { file, sidecar, options }: TraceTask,
   sign: 1 | -1,
   onProgress: (bytes: number) => void,
+  { keep = false, window_s }: { keep?: boolean; window_s?: number | undefined },
 ): Promise<Pass | undefined> {
+  const own = turn;
   const kept = keptSamples();
-  const pass = tracePass({ bytes: file.size, sign });
+  const pass = tracePass({ bytes: file.size, sign, window_s });
   const reader = traceReader(
-    sidecar === undefined ? options : { ...options, sidecar: rawSidecar(parsed(sidecar)) },
+    sidecar === undefined ? options : { ...options, sidecar: rawSidecar(sidecar, options.raw_step) },
     {
       head: pass.sink.head,
       block(block) {
         pass.sink.block(block);
-        kept.push(block.current, block.count);
+        if (keep) kept.push(block.current, block.count);
       },
     },
   );
@@ -104,7 +199,7 @@ async function onePass(
   for (;;) {
     const { done, value } = await bytes.read();
     if (done) break;
-    if (stopped) {
+    if (own !== turn) {
       await bytes.cancel();
       return undefined;
     }
@@ -114,15 +209,15 @@ async function onePass(
   }
   const end = reader.end();
   const { head, statistics } = pass.end();
-  return { head, end, statistics, samples: sampleStore(kept, statistics.pyramid) };
+  return { head, end, statistics, samples: sampleStore(kept, statistics.pyramid), window_s };
 }
 
-/** A sidecar that is no JSON is told like any other fault. */
-function parsed(text: string): unknown {
+async function guarded<T>(run: () => Promise<T | Refused>): Promise<T | Refused> {
   try {
-    return JSON.parse(text);
-  } catch {
-    throw inputError('invalid', 'sidecar', 'no JSON', 'a JSON object as docs/reading-current.md shows it');
+    return await run();
+  } catch (trouble) {
+    if (trouble instanceof InputError) return { faults: trouble.faults };
+    return { trouble: trouble instanceof Error ? trouble.message : String(trouble) };
   }
 }
 
