@@ -64,6 +64,36 @@ function valley(name: string, depth: number, length_s: number): Case {
   };
 }
 
+/** Scatter from scan to scan that is put on the whole run: with its own 5.5 % the factor then scatters by 10 %. */
+const ADDED_SCATTER = 0.0835;
+
+/** Each scan by its own factor, all peaks of it alike. */
+function scatterOf(seed: number): (t: number) => number {
+  const drawn = new Map<number, number>();
+  const stream = randomStream(seed, 'added scatter');
+  return (t) => {
+    let value = drawn.get(t);
+    if (value === undefined) {
+      value = stream.factor(ADDED_SCATTER);
+      drawn.set(t, value);
+    }
+    return value;
+  };
+}
+
+/** The ripple in a run whose scans scatter more than its own. */
+function inScatter(one: RippleCase): RippleCase {
+  return {
+    ...one,
+    name: `${one.name}, scatter 10 %`,
+    writing: (start_s, seed, interval_s, length_s) => {
+      const { factor } = one.writing(start_s, seed, interval_s, length_s);
+      const scatter = scatterOf(seed);
+      return { factor: (t, mz, background) => factor(t, mz, background) * scatter(t) };
+    },
+  };
+}
+
 /** Twenty periods, at least 80 scans. */
 function ripple(
   name: string,
@@ -176,6 +206,9 @@ export const CASES: readonly Case[] = [
   ripple('ripple 10 %, folded 0.37', 0.1, 0.37),
   ripple('ripple 10 %, folded 0.61', 0.1, 0.61),
   ripple('ripple 10 %, folded 0.37 of the usual', 0.1, 0.37, 'run'),
+  inScatter(ripple('ripple 10 %, 4 intervals', 0.1, 4)),
+  inScatter(ripple('ripple 10 %, 7.3 intervals', 0.1, 7.3)),
+  inScatter(ripple('ripple 10 %, folded 0.37', 0.1, 0.37)),
   flicker('flicker 10 % 60 s', 0.1, 60),
   flicker('flicker 25 % 60 s', 0.25, 60),
   flicker('flicker 50 % 60 s', 0.5, 60),

@@ -1,3 +1,4 @@
+export { type Method, methodOfGradient, methodOfTraces } from './method-phases.ts';
 export type { ReadRunOptions } from './read-run.ts';
 export { readRun } from './read-run.ts';
 export { readingCsv } from './reading-csv.ts';
@@ -5,12 +6,15 @@ export { readingText } from './reading-text.ts';
 export type {
   DetectionLimits,
   MaskedSpan,
+  MethodPhase,
+  MethodReading,
   PeriodReading,
   RateReading,
   RunEvent,
   RunEventKind,
   RunGroup,
   RunReading,
+  SideTrace,
   SprayReading,
   StabilityGrade,
   StabilityReading,

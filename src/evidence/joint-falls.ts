@@ -10,12 +10,13 @@ import type { RunEvent, RunEventKind } from './run-reading.ts';
 import { causeWords } from './witness/cause-words.ts';
 import { durationText, percentText, timeText } from './words.ts';
 
-/** 20 % of the level; sigmas of both together and of each. At 4 a surrogate of such a run shows two a day. */
-const SEARCH = { least_log: 0.22, sigmas: 6, each: 3.5, longest_s: 180 };
+/** 20 % of the level; sigmas of both together and of each. At 5.6 a surrogate of such a run shows two a day. */
+const SEARCH = { least_log: 0.22, sigmas: 6.2, each: 2, longest_s: 180 };
 const SAG_DEEPEST = 0.7;
 const SAG_LEAST_S = 10;
 const BELIEF = 0.6;
-/** Told, no alarm: a front of elution in both at once does the same. */
+/** A lone fall is an alarm from this size on and where both fall alike: else fronts of elution in both at once do the same. */
+const STEP_ALARM = { least_log: 0.65, unlike: 1.5, belief: 0.55 };
 const STEP_BELIEF = 0.45;
 const RISE_BELIEF = 0.35;
 
@@ -47,7 +48,7 @@ function jointFallEvents(one: WitnessSeries, others: readonly WitnessSeries[], g
         sentence: `At ${timeText(start_s)} the levels of the scans taken in turn ${kind === 'sag' ? 'sag' : 'drop'} together for ${durationText(length_s)}, by ${percentText(depth)}, with sharp edges.`,
       });
     }
-    for (const { at, size_log, sigmas } of lone) {
+    for (const { at, size_log, sigmas, unlike } of lone) {
       const start_s = one.time_s[at - 1]!;
       add({
         kind: 'step',
@@ -55,7 +56,7 @@ function jointFallEvents(one: WitnessSeries, others: readonly WitnessSeries[], g
         start_s,
         end_s: one.time_s[at]!,
         depth: size_log < 0 ? 1 - Math.exp(size_log) : null,
-        confidence: size_log < 0 ? STEP_BELIEF : RISE_BELIEF,
+        confidence: size_log > 0 ? RISE_BELIEF : stepBelief(-size_log, unlike),
         confidence_basis: `one edge, ${basis(sigmas)}`,
         causes: causeWords('step', SEARCH.longest_s, true),
         common: true,
@@ -64,6 +65,10 @@ function jointFallEvents(one: WitnessSeries, others: readonly WitnessSeries[], g
     }
   }
   return events;
+}
+
+function stepBelief(size_log: number, unlike: number): number {
+  return size_log >= STEP_ALARM.least_log && unlike <= STEP_ALARM.unlike ? STEP_ALARM.belief : STEP_BELIEF;
 }
 
 function basis(sigmas: number): string {

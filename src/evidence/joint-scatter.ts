@@ -12,7 +12,7 @@ import { percentText, timeText } from './words.ts';
 /** Both stretches share at least this time [s]; shorter ones are fronts of elution. */
 const LEAST_S = 30;
 /** Times the usual scatter in both. At twice a surrogate of such a run shows dozens a day, made by fronts of elution. */
-const LEAST_TIMES = 2.6;
+const LEAST_TIMES = 2.8;
 /** Variance of a sample less the mean of its neighbours, over that of a sample. */
 const NEIGHBOUR_VARIANCE = 1.5;
 const BELIEF = 0.55;

@@ -9,14 +9,17 @@ import { type ScanScatter, scanScatter, slowMedian } from '../core/signal/index.
 import type { RunRecord } from '../formats/run-record.ts';
 import { injectionSummary } from './injection-time.ts';
 import { jointEvents } from './joint-falls.ts';
+import { methodJudged } from './method-judged.ts';
+import { type Method, methodOfTraces } from './method-phases.ts';
 import { type WitnessSeries, witnessed } from './other-groups.ts';
 import { type FoundEvents, gapEvent, holes, levelEvents, logLevel } from './run-events.ts';
 import { type ScanGroup, scanGroups } from './run-groups.ts';
 import { type LevelSeries, levelSeries } from './run-level.ts';
-import type { RunEvent, RunGroup, RunReading } from './run-reading.ts';
-import { type Span, STRETCH_S, STRETCH_SCANS, trust } from './run-trust.ts';
+import type { MaskedSpan, RunEvent, RunGroup, RunReading } from './run-reading.ts';
+import { length, less, type Span, STRETCH_S, STRETCH_SCANS, trust } from './run-trust.ts';
 import { undecided } from './run-undecided.ts';
 import { LEAST_SCANS, verdict } from './run-verdict.ts';
+import { besideTraces, sideTraces } from './side-traces.ts';
 import { DECIDES, stability } from './stability.ts';
 import { type GroupSpray, groupSpray } from './witness/group-spray.ts';
 import { levelPerFill } from './witness/per-fill.ts';
@@ -33,6 +36,8 @@ export interface ReadRunOptions {
   witnesses?: Witnesses;
   /** Stretches to leave out: injection, wash, whatever is known to be no part of the spray. */
   mask?: readonly Span[];
+  /** The phases of the method; what is no elution is left out and judged apart. Without it a flow trace in the file may tell. */
+  method?: Method;
 }
 
 const LACKS = [
@@ -41,9 +46,10 @@ const LACKS = [
 const ASKED = 'asked for';
 
 export function readRun(record: RunRecord, options: ReadRunOptions = {}): RunReading {
-  const mask = (options.mask ?? []).filter((span) => span.end_s > span.start_s);
-  const unmasked = (event: RunEvent): boolean =>
-    !mask.some((span) => event.start_s < span.end_s && span.start_s < event.end_s);
+  const method = options.method ?? methodOfTraces(record);
+  const asked = (options.mask ?? [])
+    .filter((span) => span.end_s > span.start_s)
+    .map(({ start_s, end_s }) => ({ start_s, end_s, reason: ASKED }));
   const { groups: scanned, warnings } = scanGroups(record);
   const parts = scanned.map((group, index) => readGroup(record, group, index, options.witnesses));
   const groups = parts.map((part) => part.group);
@@ -61,7 +67,16 @@ export function readRun(record: RunRecord, options: ReadRunOptions = {}): RunRea
   });
   if (mainPart) events.push(...mainPart.gaps.filter(empty(record)).map((hole) => gapEvent(hole, main)));
   events.sort((a, b) => a.start_s - b.start_s || a.group - b.group);
-  const kept = events.filter(unmasked);
+  const traces = sideTraces(record);
+  const phases = methodMask(method, mainPart?.series.time_s ?? []);
+  const mask = [...asked, ...phases];
+  // What lasts beyond what is left out stays: a spray lost before the wash is no part of the wash.
+  const judgedEvents = events.filter(({ start_s, end_s }) => {
+    const whole = { start_s, end_s: Math.max(end_s, start_s + MOMENT_S) };
+    const outside_s = length(less([whole], mask));
+    return outside_s >= OUTSIDE_S || outside_s >= OUTSIDE_SHARE * length([whole]);
+  });
+  const kept = besideTraces(judgedEvents, record);
 
   const own = kept.filter((event) => event.group === main);
   // What the peaks only hint at is told, but takes no minutes.
@@ -69,8 +84,8 @@ export function readRun(record: RunRecord, options: ReadRunOptions = {}): RunRea
   const trusted = trust(
     mainPart?.series.time_s ?? [],
     mainPart?.group.interval_s ?? 0,
-    [...taking, ...mask.map(maskEvent)],
-    mainPart?.gaps ?? [],
+    taking,
+    [...(mainPart?.gaps ?? []), ...mask],
     mainPart
       ? scanScatter(mainPart.series.time_s, mainPart.log, STRETCH_S, STRETCH_SCANS)
       : { overall: Number.NaN, local: new Float64Array(0) },
@@ -79,6 +94,7 @@ export function readRun(record: RunRecord, options: ReadRunOptions = {}): RunRea
   const judged = verdict({
     group: mainPart?.group,
     ms1_count: record.ms1_count,
+    left_out: mask.length > 0,
     events: taking,
     trust: trusted,
     zeros: mainPart?.zeros ?? 0,
@@ -95,7 +111,7 @@ export function readRun(record: RunRecord, options: ReadRunOptions = {}): RunRea
     main_group: main,
     events: kept,
     masked: [
-      ...mask.map(({ start_s, end_s }) => ({ start_s, end_s, reason: ASKED })),
+      ...mask,
       ...(mainPart?.bare_start
         ? [
             {
@@ -106,6 +122,17 @@ export function readRun(record: RunRecord, options: ReadRunOptions = {}): RunRea
           ]
         : []),
     ],
+    ...(method && mainPart
+      ? {
+          method: methodJudged(
+            method,
+            mainPart.series.time_s,
+            mainPart.log,
+            events.filter((event) => event.group === main),
+          ),
+        }
+      : {}),
+    ...(traces.length > 0 ? { traces } : {}),
     stability: stability(mainPart?.group, own, tell),
     peaks_read: options.witnesses !== undefined,
     lacks: options.witnesses ? lacks(mainPart) : LACKS,
@@ -116,7 +143,9 @@ export function readRun(record: RunRecord, options: ReadRunOptions = {}): RunRea
       group: mainPart?.group,
       events: own,
       sag_floor: mainPart?.sag_floor ?? 1,
-      masked: mask.length > 0,
+      masked: asked.length > 0,
+      method: method?.from,
+      pressure: traces.some(({ name }) => name.startsWith('pressure')),
       bare_start: mainPart?.bare_start !== undefined,
     }),
     warnings: [...record.warnings, ...warnings, ...parts.flatMap((part) => part.series.warnings)],
@@ -142,15 +171,16 @@ interface GroupPart {
  * elution peaks. Judgement: the surrogate of such a run shows many.
  */
 const UNWITNESSED = { depth: 0.85, doubt: 0.35 };
-const PAUSE = { depth: 0.93, length_s: 15 };
+const PAUSE = { depth: 0.93, length_s: 15, doubt: 0.5 };
 
 export function unwitnessed(event: RunEvent): RunEvent {
   if (event.depth === null) return event;
   const pause = event.end_s - event.start_s >= PAUSE.length_s;
-  if (event.depth >= (pause && event.kind !== 'level lost' ? PAUSE.depth : UNWITNESSED.depth)) return event;
+  const limit = pause && event.kind !== 'level lost' ? PAUSE : UNWITNESSED;
+  if (event.depth >= limit.depth) return event;
   return {
     ...event,
-    confidence: Math.round(100 * Math.max(0.05, event.confidence - UNWITNESSED.doubt)) / 100,
+    confidence: Math.round(100 * Math.max(0.05, event.confidence - limit.doubt)) / 100,
     confidence_basis: `${event.confidence_basis}; the peaks cannot follow the spray here`,
   };
 }
@@ -177,17 +207,24 @@ export function levelOnly(
   return [...events, ...steps].sort((a, b) => a.start_s - b.start_s);
 }
 
-function maskEvent(span: Span): RunEvent {
-  return {
-    kind: 'sag',
-    group: 0,
-    ...span,
-    depth: null,
-    confidence: 1,
-    confidence_basis: ASKED,
-    causes: [],
-    sentence: '',
-  };
+/** Share of an event, or time, that has to lie outside what is left out for it to be judged. Judgement. */
+const OUTSIDE_SHARE = 0.5;
+const OUTSIDE_S = 60;
+/** An event of no length is a moment. */
+const MOMENT_S = 1e-3;
+
+/** What of the method is no elution, within the run. */
+function methodMask(method: Method | undefined, time_s: readonly number[]): MaskedSpan[] {
+  const first_s = time_s[0] ?? 0;
+  const last_s = time_s.at(-1) ?? 0;
+  return (method?.phases ?? [])
+    .filter(({ name, start_s, end_s }) => name !== 'elution' && start_s < last_s && end_s > first_s)
+    .map(({ name, start_s, end_s }) => ({
+      // A run that begins in the middle of its method has nothing to leave out before.
+      start_s: Math.max(start_s, first_s),
+      end_s: Math.min(end_s, last_s),
+      reason: `${name}, by the ${method!.by}`,
+    }));
 }
 
 function lacks(part: GroupPart | undefined): string[] {
@@ -214,8 +251,10 @@ function readGroup(
   const per_fill = rate?.says === 'counts per scan';
   const { log, zeros } = logLevel(per_fill ? levelPerFill(level, series.injection_ms) : level);
   const scatter = scanScatter(time_s, log, COURSE_S, COURSE_SCANS);
-  const interval_s =
+  const gap_s =
     n > 1 ? median(Float64Array.from({ length: n - 1 }, (_, i) => time_s[i + 1]! - time_s[i]!)) : 0;
+  // Times near the largest number there is differ by more than it.
+  const interval_s = Number.isFinite(gap_s) ? gap_s : 0;
   const injection_time = injectionSummary(series.injection_ms);
   const found: FoundEvents =
     n >= LEAST_SCANS

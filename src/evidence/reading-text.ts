@@ -5,7 +5,7 @@ import { durationText, percentText, timeText } from './words.ts';
 
 const MOST_LINES = 40;
 const MOST_GROUPS = 3;
-const MOST_SPRAY = 6;
+const MOST_SPRAY = 10;
 const MOST_EVENTS = 7;
 const MOST_PIECES = 4;
 const MOST_WARNINGS = 3;
@@ -36,7 +36,7 @@ export function readingText(reading: RunReading): string {
   if (reading.trustworthy.length > 0) {
     const minutes = reading.trustworthy.map((piece) => `${clock(piece.start_s)}–${clock(piece.end_s)}`);
     lines.push(
-      `Trustworthy: ${durationText(length(reading.trustworthy))}, ${percentText(reading.trustworthy_share)} of the time with scans (min:s):`,
+      `Trustworthy: ${durationText(length(reading.trustworthy))}, ${percentText(reading.trustworthy_share)} of the time ${reading.masked.length > 0 ? 'that is judged' : 'with scans'} (min:s):`,
     );
     for (const line of some(rows(minutes, 8), MOST_PIECES, 'rows')) lines.push(`  ${line}`);
   }
@@ -44,7 +44,7 @@ export function readingText(reading: RunReading): string {
     lines.push('Events:');
     const ranked = reading.events.map((event) => {
       const group = reading.groups.length > 1 ? `, group ${event.group + 1}` : '';
-      return `  ${event.sentence} Confidence ${event.confidence.toFixed(2)}${group}.${causes(event)}`;
+      return `  ${event.sentence} Confidence ${event.confidence.toFixed(2)}${group}.${causes(event)}${(event.beside ?? []).map((line) => ` ${line}`).join('')}`;
     });
     lines.push(...some(ranked, MOST_EVENTS, 'events'));
   } else if (reading.verdict.grade !== 'cannot tell') lines.push('Events: none found.');
@@ -62,9 +62,11 @@ function sprayLines(reading: RunReading): string[] {
     (span) => `Left out: ${clock(span.start_s)}–${clock(span.end_s)}, ${span.reason}.`,
   );
   return [
+    ...(reading.traces?.map(({ sentence }) => sentence) ?? []),
     ...(group?.spray?.sentences ?? []),
     ...(group?.rate?.sentences ?? []),
     ...reading.lacks,
+    ...(reading.method?.phases.map(({ sentence }) => sentence) ?? []),
     ...masked,
   ].map((line) => `  ${line}`);
 }

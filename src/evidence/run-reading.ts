@@ -10,6 +10,10 @@ export interface RunReading {
   trustworthy: { start_s: number; end_s: number }[];
   /** Stretches left out of the judgement: asked for, or found from the run (an injection or wash at its ends). */
   masked: MaskedSpan[];
+  /** The phases of the method, each judged by itself; absent where neither a set-up nor the file tells them. */
+  method?: MethodReading;
+  /** Pressure and flow that the file holds beside its scans; absent where it holds none. */
+  traces?: SideTrace[];
   /** How steady the spray was, one word with its definition; rests on the main group. */
   stability: StabilityReading;
   /** Whether the peaks of the scans were read too, and what is missing without them. */
@@ -42,6 +46,42 @@ export interface MaskedSpan {
   end_s: number;
   /** 'asked for', or what it looks like. */
   reason: string;
+}
+
+export interface MethodPhase {
+  name: 'injection and dead time' | 'elution' | 'wash' | 're-equilibration' | 'other flow';
+  start_s: number;
+  end_s: number;
+}
+
+export interface SideTrace {
+  name: string;
+  /** As the file names it; '' where it does not. */
+  unit: string;
+  points: number;
+  low: number;
+  high: number;
+  median: number;
+  /** Last tenth against the first, as a share of the middle; null where the middle is not above zero. */
+  change: number | null;
+  /** Thinned to the least and most of each of 500 columns. */
+  series: { time_s: number[]; value: number[] };
+  sentence: string;
+}
+
+export interface MethodReading {
+  /** What the phases were found from. */
+  from: string;
+  phases: (MethodPhase & {
+    scans: number;
+    /** From scan to scan, as a fraction; null with too few scans. */
+    scatter: number | null;
+    /** Middle level over that of the elution. */
+    level_over_elution: number | null;
+    /** Events of confidence 0.5 or more that touch it. */
+    events: number;
+    sentence: string;
+  })[];
 }
 
 export interface RunGroup {
@@ -163,6 +203,8 @@ export interface RunEvent {
   common?: boolean;
   /** Found through the peaks of the scans; absent where the level alone showed it. */
   from?: 'background ions' | 'matched peaks';
+  /** What pressure or flow in the file did meanwhile, where they moved. */
+  beside?: string[];
   /** Of a ripple. */
   period_s?: number;
   sentence: string;

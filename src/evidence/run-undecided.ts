@@ -9,6 +9,10 @@ export interface UndecidedInput {
   sag_floor: number;
   /** Stretches were left out on request; a bare start was found. */
   masked: boolean;
+  /** What the phases of the method were found from. */
+  method?: string | undefined;
+  /** The file holds the pump pressure. */
+  pressure?: boolean;
   bare_start: boolean;
 }
 
@@ -29,12 +33,18 @@ export function undecided(input: UndecidedInput): string[] {
   const list = [
     `The regime (cone-jet, pulsation, multi-jet): ${every}, the cone pulsates thousands of times in that time. Decides: one second of spray current through a meter fast enough (above 200 kS/s), or microscope frames of the tip.`,
     'Position, inlet or spray: a tip out of place or a dirty inlet lowers the level as a failing spray does. Decides: the mean spray current (unchanged: position or inlet), else a known good tip at the same place.',
-    'Clog, leak or voltage: all three leave falls alike. Decides: the pump pressure over the same minutes for a leak or a line clog; a look at the meniscus for the tip, since normal pressure says nothing about it.',
+    input.pressure
+      ? 'Clog at the tip or voltage: both leave falls alike, and normal pressure in the file says nothing about the tip. Decides: a look at the meniscus, or the mean spray current over the same minutes.'
+      : 'Clog, leak or voltage: all three leave falls alike. Decides: the pump pressure over the same minutes for a leak or a line clog; a look at the meniscus for the tip, since normal pressure says nothing about it.',
     'Anything shorter than a scan interval: drops and bursts fold into slow ripple or into scatter. Decides: a spray current trace.',
   ];
-  if (!input.masked) {
+  if (input.method !== undefined) {
     list.push(
-      `Injection and wash: ${input.bare_start ? 'only the bare start was found and left out; ' : ''}a wash, a new composition and a failing spray can move the level alike, and run files hold no gradient. Decides: the times of the method, given as stretches to leave out.`,
+      `Whether the method ran as planned: its phases were found from ${input.method}; the run's zero is taken for the table's. Decides: the pump's own record.`,
+    );
+  } else if (!input.masked) {
+    list.push(
+      `Injection and wash: ${input.bare_start ? 'only the bare start was found and left out; ' : ''}a wash, a new composition and a failing spray can move the level alike, and run files hold no gradient. Decides: a set-up with its gradient table, or the times of the method given as stretches to leave out.`,
     );
   }
   // What the background ions agreed to is decided.
@@ -70,7 +80,7 @@ export function undecided(input: UndecidedInput): string[] {
   }
   if (group?.limits)
     list.push(
-      `Faults smaller than this: ${group.limits.sentence} Decides: an infusion of some minutes on the same tip.`,
+      `Smaller faults. ${group.limits.sentence} Decides: an infusion of some minutes on the same tip.`,
     );
   if (!group?.injection_time && falls.length === 0) {
     list.push(

@@ -27,6 +27,8 @@ const SCATTER_WORDS: readonly [number, string][] = [
 export interface VerdictInput {
   group: RunGroup | undefined;
   ms1_count: number;
+  /** Stretches are left out: the share is of the rest. */
+  left_out: boolean;
   events: readonly RunEvent[];
   trust: Trust;
   zeros: number;
@@ -63,7 +65,7 @@ export function verdict(input: VerdictInput): RunReading['verdict'] {
     );
   }
   const kept = trust.trustworthy.reduce((sum, piece) => sum + piece.end_s - piece.start_s, 0);
-  const amount = `${durationText(kept)} of ${durationText(span_s)} (${percentText(trust.share)} of the time with scans)`;
+  const amount = `${durationText(kept)} of ${durationText(span_s)} (${percentText(trust.share)} of the time ${input.left_out ? 'that is judged' : 'with scans'})`;
   // What was not sprayed by method is no loss; in a whole file that is not most of the run.
   const excused = input.broken || bare_s <= span_s / 2;
   const expected_s = excused ? span_s - bare_s : span_s;
@@ -92,7 +94,7 @@ function tooThin(input: VerdictInput): string | undefined {
   const span_s = group.end_s - group.start_s;
   const of = input.ms1_count > group.ms1_count ? ' in the largest group that can be compared' : '';
   if (group.ms1_count < LEAST_SCANS) {
-    return `${group.ms1_count} MS1 scans${of} are too few, at least ${LEAST_SCANS} are needed`;
+    return `${group.ms1_count} MS1 ${group.ms1_count === 1 ? 'scan' : 'scans'}${of} ${group.ms1_count === 1 ? 'is' : 'are'} too few, at least ${LEAST_SCANS} are needed`;
   }
   if (span_s < LEAST_SPAN_S)
     return `${durationText(span_s)}${of} is too short, at least ${LEAST_SPAN_S} s are needed`;

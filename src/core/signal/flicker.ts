@@ -61,6 +61,10 @@ export function flickerStretches(
       if (overlapping) {
         overlapping.first = Math.min(overlapping.first, i);
         overlapping.past = Math.max(overlapping.past, last);
+        if (most / usual > overlapping.scatter / overlapping.usual) {
+          overlapping.scatter = most;
+          overlapping.usual = usual;
+        }
       } else found.push({ first: i, past: last, scatter: most, usual });
       i = past;
     }

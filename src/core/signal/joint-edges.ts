@@ -23,6 +23,8 @@ export interface LoneJump {
   /** As a log, negative for a fall. */
   size_log: number;
   sigmas: number;
+  /** Larger over smaller of the two series' jumps. */
+  unlike: number;
 }
 
 export interface JointOptions {
@@ -40,18 +42,23 @@ const YARD_S = 40;
 const YARD_SAMPLES = 25;
 const YARD_LEAST = 0.8;
 const LEAST_SAMPLES = 24;
+/** An edge is no part of a front: a level that moves in its sense in so many samples both before and after moves by less there. Judgement. */
+const FRONT_SAMPLES = 3;
 
 interface Jumps {
   time_s: ArrayLike<number>;
   /** Jump into sample i from the one before, beyond the middle of the slopes before and after. */
   size: Float64Array;
   sigma: Float64Array;
+  /** Twice the smaller change of the samples before and after each jump in its own sense; 0 where either moves the other way. */
+  front: Float64Array;
 }
 
 interface Edge {
   at: number;
   size: number;
   sigmas: number;
+  unlike: number;
 }
 
 export function jointFalls(
@@ -89,7 +96,7 @@ export function jointFalls(
             Math.abs(one.time_s[back.at]! - one.time_s[edge.at]!) <= options.longest_s,
         ),
     )
-    .map(({ at, size, sigmas }) => ({ at, size_log: size, sigmas }));
+    .map(({ at, size, sigmas, unlike }) => ({ at, size_log: size, sigmas, unlike }));
   return { falls, lone };
 }
 
@@ -101,9 +108,17 @@ function jumps(time_s: ArrayLike<number>, log: ArrayLike<number>): Jumps {
   const sizes = size.map(Math.abs);
   const whole = MAD_TO_SIGMA * median(sizes.subarray(2, n - 1));
   const around = slowMedian(time_s, sizes, YARD_S / 2, YARD_SAMPLES);
+  const front = new Float64Array(n);
+  for (let i = 1; i < n; i++) {
+    const sense = Math.sign(size[i]!);
+    const before = log[i - 1]! - log[Math.max(0, i - 1 - FRONT_SAMPLES)]!;
+    const after = log[Math.min(n - 1, i + FRONT_SAMPLES)]! - log[i]!;
+    front[i] = 2 * Math.max(0, Math.min(sense * before, sense * after));
+  }
   return {
     time_s,
     size,
+    front,
     sigma: around.map((value) => Math.max(YARD_LEAST * whole, MAD_TO_SIGMA * value, 1e-9)),
   };
 }
@@ -123,13 +138,14 @@ function sharedEdges(one: Jumps, other: Jumps, options: JointOptions): Edge[] {
     if (best < 0) continue;
     const a = one.size[i]!;
     const b = other.size[best]!;
+    if (Math.abs(a) < one.front[i]! || Math.abs(b) < other.front[best]!) continue;
     const za = Math.abs(a) / one.sigma[i]!;
     const zb = Math.abs(b) / other.sigma[best]!;
     if (!alike(a, b) || Math.min(za, zb) < options.each) continue;
     const sigmas = Math.hypot(za, zb) / Math.SQRT2;
     const size = (a + b) / 2;
     if (sigmas < options.sigmas || Math.abs(size) < options.least_log) continue;
-    edges.push({ at: i, size, sigmas });
+    edges.push({ at: i, size, sigmas, unlike: Math.max(a / b, b / a) });
   }
   return strongest(edges);
 }

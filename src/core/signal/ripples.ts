@@ -28,9 +28,9 @@ export interface Ripple {
  */
 const WINDOWS = {
   short: [
-    { blocks: 4, step: 1 },
-    { blocks: 6, step: 1 },
-    { blocks: 9, step: 2 },
+    { blocks: 5, step: 1 },
+    { blocks: 7, step: 1 },
+    { blocks: 10, step: 2 },
   ],
   long: [
     { blocks: 16, step: 4 },
@@ -39,9 +39,10 @@ const WINDOWS = {
 } as const;
 type Kind = (typeof WINDOWS)['short' | 'long'][number];
 const LEAST_SAMPLES = WINDOWS.short[0].blocks * BLOCK;
+const KINDS = WINDOWS.short.length + WINDOWS.long.length;
 /** Frequencies are this many to one resolution step of the middle window of each sort. */
 const OVERSAMPLE = 3;
-const RESOLVED = { short: 6, long: 24 } as const;
+const RESOLVED = { short: 7, long: 24 } as const;
 /**
  * Frequencies up to so many scan rates are searched where the scan times vary by more than UNEVEN of their interval: there
  * a ripple faster than the scans keeps a line of its own. In short windows only, for the cost.
@@ -54,7 +55,7 @@ const UNEVEN = 0.03;
  */
 const CHANCES = 4;
 /** Of lines nearly as strong the slowest is told. */
-const AS_STRONG = 0.95;
+const AS_STRONG = 0.85;
 /** At least so many periods in a window. */
 const LEAST_PERIODS = 6;
 /** The power around a line: its median and upper tail over frequencies so many resolution steps away on both sides. */
@@ -99,7 +100,14 @@ export function ripples(
     const from_Hz = LEAST_PERIODS / (kinds[kinds.length - 1]!.blocks * BLOCK * interval_s);
     const to_Hz = (sort === 'short' && uneven ? FAST_RATES : 0.5) / interval_s;
     const grid = { from_Hz, step_Hz, count: Math.floor((to_Hz - from_Hz) / step_Hz) + 1 };
-    const chances = CHANCES * DAY_S * to_Hz * (WINDOWS.short.length + WINDOWS.long.length);
+    // Periods above two scans are the likelier: they share half of the false alarms among fewer chances.
+    const half_Hz = Math.min(to_Hz, 0.5 / interval_s);
+    const parts = to_Hz > half_Hz ? 2 : 1;
+    const chances = {
+      half_Hz,
+      below: parts * CHANCES * DAY_S * half_Hz * KINDS,
+      above: parts * CHANCES * DAY_S * (to_Hz - half_Hz) * KINDS,
+    };
     // Slow wandering, seen at times that follow a pattern, looks like a fast ripple: short windows go without it.
     const series = sort === 'short' ? withoutCourse(times, cut) : cut;
     const search = { times, cut: series, chances, allowed: false_per_24h };
@@ -139,17 +147,16 @@ function cutSamples(times: Float64Array, value: ArrayLike<number>): Float64Array
 interface Search {
   times: Float64Array;
   cut: Float64Array;
-  /** Independent chances in 24 h, and false lines allowed in them. */
-  chances: number;
+  /** Independent chances in 24 h at frequencies below and above half the scan rate, and false lines allowed in all. */
+  chances: { half_Hz: number; below: number; above: number };
   allowed: number;
 }
 
 function inWindows(search: Search, sums: BlockSums, offset: number, kind: Kind, found: Line[]): void {
   const { times, chances, allowed } = search;
   const n = kind.blocks * BLOCK;
-  const needed = Math.log(chances / allowed);
   // Power from which white scatter alone would make a line.
-  const needed_power = 1 - Math.exp((-2 * needed) / (n - 3));
+  const needed_power = 1 - Math.exp((-2 * Math.log(chances.below / allowed)) / (n - 3));
   const power = new Float64Array(sums.count);
   for (let block = 0; block + kind.blocks <= sums.blocks; block += kind.step) {
     const first = offset + block * BLOCK;
@@ -158,14 +165,17 @@ function inWindows(search: Search, sums: BlockSums, offset: number, kind: Kind, 
     const from = Math.max(0, Math.ceil((LEAST_PERIODS / span_s - sums.from_Hz) / sums.step_Hz));
     sums.power(block, block + kind.blocks, from, power);
     const line = strongest(power, from, n, needed_power, 1 / (span_s * sums.step_Hz));
-    if (!line || line.excess < needed) continue;
+    if (!line) continue;
     const near_Hz = sums.from_Hz + line.at * sums.step_Hz;
+    const false_per_24h =
+      (near_Hz > chances.half_Hz ? chances.above : chances.below) * Math.exp(-line.excess);
+    if (false_per_24h > allowed) continue;
     const fit = finest(search, first, first + n, near_Hz, sums.step_Hz);
     found.push({
       start_s: times[first]!,
       end_s: times[first + n - 1]!,
       ...fit,
-      false_per_24h: chances * Math.exp(-line.excess),
+      false_per_24h,
       first,
       past: first + n,
     });

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { madeRun } from '../../../test/kit/made-queue.ts';
 import { randomStream } from '../../core/random.ts';
-import { compareEmitters } from './compare.ts';
+import { compareEmitters, scoreRange } from './compare.ts';
 import type { RunSummary } from './run-summary.ts';
 
 function runs(seed: number, count: number, scatter: number, share: number): RunSummary[] {
@@ -51,5 +51,21 @@ describe('two emitters compared', () => {
   it('warns of neighbours that resemble each other', () => {
     const drifting = Array.from({ length: 20 }, (_, i) => madeRun({ scan_scatter: 0.05 * 1.05 ** i }));
     expect(compareEmitters(drifting, drifting).cautions.at(-1)).toContain('too narrow');
+  });
+
+  it('gives the published range of two shares, and one of some width where no file was bad', () => {
+    const files = (bad: number, of: number) => Array.from({ length: of }, (_, i) => (i < bad ? 1 : 0));
+    // 56 of 70 against 48 of 80 (Newcombe, 1998, Stat Med 17:873, table II, method 10, from memory).
+    const { low, high } = scoreRange(files(56, 70), files(48, 80));
+    const FOUR_DIGITS = 4;
+    expect(low).toBeCloseTo(0.0524, FOUR_DIGITS);
+    expect(high).toBeCloseTo(0.3339, FOUR_DIGITS);
+    const nine = Array.from({ length: 9 }, () => madeRun({ kept_share: 1 }));
+    const { differences } = compareEmitters(nine, nine);
+    const bad = differences.find((one) => one.quantity === 'share of bad files')!;
+    // No bad file in nine leaves up to 30 % open.
+    expect([bad.low, bad.high].map((x) => Number(x.toFixed(2)))).toEqual([-0.3, 0.3]);
+    const usable = differences.find((one) => one.quantity === 'share of usable minutes')!;
+    expect(usable.sentence).toContain('95 % range not told, since all runs are alike');
   });
 });

@@ -4,7 +4,7 @@ import { type Mark, type Picture, px, roundStep, words } from './picture.ts';
 
 export function readingPicture(reading: RunReading, width: number): Picture {
   const group = reading.groups[reading.main_group];
-  const frame = { left: 78, right: 16, top: 34, bottom: 92 };
+  const frame = { left: 84, right: 28, top: 34, bottom: 92 };
   const height = 380;
   const inner = { w: width - frame.left - frame.right, h: height - frame.top - frame.bottom };
   const base = 'Total ion current over the run';
@@ -59,6 +59,18 @@ export function readingPicture(reading: RunReading, width: number): Picture {
         fill: 'url(#q-event)',
       },
       tip: event.sentence,
+    });
+  }
+  for (const phase of reading.method?.phases ?? []) {
+    if (phase.start_s <= group.start_s) continue;
+    marks.push({
+      shape: 'path',
+      at: {
+        d: `M${px(x(phase.start_s))} ${frame.top}v${inner.h}`,
+        class: 'd-ink',
+        'stroke-dasharray': '2 5',
+      },
+      tip: phase.sentence,
     });
   }
   let path = '';

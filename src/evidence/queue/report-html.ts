@@ -9,6 +9,7 @@ import { keptText } from './queue-sentences.ts';
 import { usableText } from './queue-text.ts';
 import { readingPicture } from './reading-picture.ts';
 import type { QueueReport } from './report-types.ts';
+import { sidePicture } from './side-picture.ts';
 import { sprayPicture } from './spray-picture.ts';
 
 const WIDE = 1000;
@@ -61,6 +62,7 @@ export function readingHtml(name: string, reading: RunReading, stamp: ReportStam
     `<p><strong>Spray: ${reading.stability.grade}.</strong> ${escaped(reading.stability.sentence)}</p>`,
     sentences(reading.verdict.reasons),
     figure(pictureSvg(readingPicture(reading, WIDE), false)),
+    ...sideFigure(reading),
     ...sprayFigure(reading),
     `<h2>Minutes to trust: ${percentText(reading.trustworthy_share)} of the time with scans</h2>`,
     `<p>${escaped(reading.trustworthy.map((t) => `${timeText(t.start_s)} to ${timeText(t.end_s)}`).join('; ') || 'None.')}</p>`,
@@ -70,9 +72,19 @@ export function readingHtml(name: string, reading: RunReading, stamp: ReportStam
       : sentences(
           reading.events.map(
             (event) =>
-              `${event.sentence} Confidence ${event.confidence.toFixed(2)}: ${event.confidence_basis}.${event.causes && event.causes.length > 0 ? ` Could be: ${event.causes.join('; ')}.` : ''}`,
+              `${event.sentence} Confidence ${event.confidence.toFixed(2)}: ${event.confidence_basis}.${event.causes && event.causes.length > 0 ? ` Could be: ${event.causes.join('; ')}.` : ''}${(event.beside ?? []).map((line) => ` ${line}`).join('')}`,
           ),
         ),
+    ...(reading.method
+      ? [
+          '<h2>Phases of the method, each judged by itself</h2>',
+          sentences(reading.method.phases.map(({ sentence }) => sentence)),
+          `<p class="soft">Found from ${escaped(reading.method.from)}.</p>`,
+        ]
+      : []),
+    ...(reading.traces
+      ? ['<h2>Pressure and flow in the file</h2>', sentences(reading.traces.map(({ sentence }) => sentence))]
+      : []),
     '<h2>What the scans tell</h2>',
     ...reading.groups.map((group) =>
       sentences([
@@ -101,6 +113,13 @@ export function readingHtml(name: string, reading: RunReading, stamp: ReportStam
 function sprayFigure(reading: RunReading): string[] {
   const group = reading.groups[reading.main_group];
   const picture = group ? sprayPicture(group, { from_s: group.start_s, to_s: group.end_s }, WIDE) : undefined;
+  return picture ? [figure(pictureSvg(picture, false))] : [];
+}
+
+function sideFigure(reading: RunReading): string[] {
+  const group = reading.groups[reading.main_group];
+  if (!group || !(group.end_s > group.start_s)) return [];
+  const picture = sidePicture(reading, { from_s: group.start_s, to_s: group.end_s }, WIDE);
   return picture ? [figure(pictureSvg(picture, false))] : [];
 }
 
