@@ -8,12 +8,15 @@ import { conditionOf } from '../src/core/plan/condition.ts';
 import { randomStream } from '../src/core/random.ts';
 import type { Setup } from '../src/core/setup.ts';
 import {
+  bestVoltage,
   calibrated,
   type Observation,
   priorBelief,
   stateOf,
+  voltageGrid,
   type WindowCondition,
   type WindowDraws,
+  windowChances,
   windowDraws,
 } from '../src/core/window/index.ts';
 
@@ -82,11 +85,20 @@ const WORLDS = [
     s.emitter.taper_half_angle_deg = 0;
     s.emitter.shank_diameter_um = s.emitter.rim_um;
   }),
+  world('taper twice as blunt', (s) => {
+    s.emitter.taper_half_angle_deg *= 2;
+  }),
   world('inlet coupling 0.8', () => {}, 0.8),
+  world('inlet coupling 1.25', () => {}, 1.25),
 ];
 
 process.stdout.write(
   `${EMITTERS} hidden emitters each, seed ${SEED}; median error of steady edge and several-jets edge, and share of truths inside the 80 % range\n`,
+);
+const blind = windowDraws(priorBelief(), conditionOf(BASE));
+const best = bestVoltage(windowChances(blind, voltageGrid(blind)));
+process.stdout.write(
+  `with nothing seen: onset ${[0.5, 0.1, 0.9].map((share) => Math.round(quantile(blind.onset_V, share))).join(', ')} V (median, 80 % range); best ${Math.round(best.voltage_V)} V, steady in ${percent(best.probability)}\n`,
 );
 for (const one of WORLDS) {
   const truth = truthOf(one);

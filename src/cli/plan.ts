@@ -24,6 +24,7 @@ interface PlanOptions {
   sources?: true;
   gradient?: true;
   observe?: string;
+  sibling?: true;
   keep: boolean;
   who: string;
 }
@@ -37,6 +38,10 @@ export function planCommand(): Command {
     )
     .argument('<setup>', 'set-up document, YAML or JSON')
     .option('--observe <file>', 'what was seen on this emitter (YAML or JSON): the plan is calibrated by it')
+    .option(
+      '--sibling',
+      'with --observe: the plan is for the next emitter of the same batch, not for the one observed',
+    )
     .option('--gradient', 'only the gradient: fixed voltage, ramp, minutes at risk; also for --csv and --svg')
     .option('--json', 'the whole plan with ranges, basis and sources as JSON')
     .option('--csv', 'the numbers with their ranges as CSV; with --gradient every moment of the run')
@@ -55,9 +60,16 @@ export function planCommand(): Command {
           `${path} has none`,
           'a set-up with a gradient for --gradient and --ramp',
         );
+      if (options.sibling && options.observe === undefined)
+        throw inputError(
+          'missing',
+          '--observe',
+          '',
+          'what was seen on an emitter of the same batch, for --sibling',
+        );
       const observations = options.observe === undefined ? [] : await loadObservations(options.observe);
       await withBench(options.keep, async (bench) => {
-        const plan = planFor(setup, { observations });
+        const plan = planFor(setup, { observations, sibling: options.sibling ?? false });
         const kept = await keptOrNot(bench, (open) => keepPlan(open, setup, plan, options.who));
         process.stdout.write(output(setup, plan, kept, options));
       });

@@ -1,4 +1,4 @@
-/** The parts that charts of marks share: axes with ticks, curves, bands, uprights. No data, no science. */
+/** The parts that charts of marks share: axes with ticks, curves, bands with their key, uprights. No data, no science. */
 import { type Mark, px, roundStep, words } from './picture.ts';
 
 export interface Axes {
@@ -69,7 +69,7 @@ export function chartFrame(
     marks.push(words(left - 8, axes.y(v) + 5, text(v), { class: 'd-text-soft', 'text-anchor': 'end' }));
   }
   marks.push(words(right, bottom + 38, names.x, { class: 'd-text-soft', 'text-anchor': 'end' }));
-  marks.push(words(left + 4, top + 12, names.y, { class: 'd-text-soft d-halo' }));
+  if (names.y !== '') marks.push(words(left + 4, top + 12, names.y, { class: 'd-text-soft d-halo' }));
   return marks;
 }
 
@@ -86,6 +86,59 @@ export function chartUpright(axes: Axes, at: number, label: string, name = 'd-in
     words(x + 6, axes.top + 14, label, { class: 'd-text d-halo' }),
   ];
 }
+
+/** Filling of a band: one that also reads without colour. */
+export interface BandFill {
+  class?: string;
+  fill?: string;
+}
+
+/** The stretch between two curves with its upper edge drawn; the name is for the pointer and the key. */
+export function chartBand(
+  axes: Axes,
+  x: readonly number[],
+  floor: readonly number[],
+  roof: readonly number[],
+  filling: BandFill,
+  name: string,
+): Mark[] {
+  const up = x.map((v, k) => `${k === 0 ? 'M' : 'L'}${px(axes.x(v))} ${px(axes.y(roof[k]!))}`);
+  const down = x.map((v, k) => `L${px(axes.x(v))} ${px(axes.y(floor[k]!))}`).reverse();
+  return [
+    { shape: 'path', at: { d: `${up.join('')}${down.join('')}Z`, ...filling }, tip: name },
+    { shape: 'path', at: { d: up.join(''), class: 'd-dim', fill: 'none' } },
+  ];
+}
+
+/** One entry for each band, its filling and its name, in lines that fit the width: a band may be too thin for its name. */
+export function chartKey(
+  bands: readonly { name: string; filling: BandFill }[],
+  width: number,
+  top: number,
+): { marks: Mark[]; height: number } {
+  const marks: Mark[] = [];
+  let x = KEY_LEFT;
+  let y = top;
+  for (const { name, filling } of bands) {
+    const wide = SWATCH_PX + 8 + name.length * LETTER_PX + 14;
+    if (x > KEY_LEFT && x + wide > width) {
+      x = KEY_LEFT;
+      y += KEY_LINE_PX;
+    }
+    const d = `M${px(x)} ${px(y)}h${SWATCH_PX}v${SWATCH_PX}h${-SWATCH_PX}Z`;
+    marks.push({ shape: 'path', at: { d, ...filling } });
+    marks.push({ shape: 'path', at: { d, class: 'd-dim', fill: 'none' } });
+    marks.push(words(x + SWATCH_PX + 8, y + SWATCH_PX - 2, name, { class: 'd-text-soft' }));
+    x += wide;
+  }
+  return { marks, height: y + SWATCH_PX + 10 - top };
+}
+
+const KEY_LEFT = 12;
+const KEY_LINE_PX = 26;
+const SWATCH_PX = 16;
+/** Generous width of a letter of the labels. */
+export const LETTER_PX = 8.5;
 
 /** Whole decades, with 2 and 5 between them where there is room. */
 function logTicks([low, high]: readonly [number, number], wanted: number): number[] {

@@ -1,7 +1,10 @@
 /** When the plan advises no supply voltage, and why: what it would need lies where its advice has nothing to stand on. */
 import type { Estimate } from '../estimate.ts';
+import type { GradientPlan } from '../gradient/index.ts';
 import type { BelowMinimum } from './below-minimum.ts';
 import { figure } from './figure.ts';
+import type { HeldPressure } from './held-pressure.ts';
+import type { PlanMeniscus } from './meniscus-of.ts';
 
 /** Above this supply no voltage is advised. Judgement. */
 export const HIGH_SUPPLY_V = 5000;
@@ -20,10 +23,15 @@ export interface AdviceBasis {
   below_minimum: BelowMinimum;
   /** Where a discharge may begin at the tip; null where none is expected. */
   discharge_V: Estimate | null;
+  meniscus: PlanMeniscus;
+  held: HeldPressure | undefined;
 }
 
 export function adviceWithheld(basis: AdviceBasis): string | null {
-  const { supply_V, advised_V, best_probability, below_minimum, discharge_V } = basis;
+  const { supply_V, advised_V, best_probability, below_minimum, discharge_V, meniscus, held } = basis;
+  if (held?.verdict === 'no equilibrium')
+    return `no equilibrium exists in ${Math.round(100 * held.no_equilibrium_probability)} % of what is thought possible: the liquid bulges out and drips without field`;
+  if (meniscus.kind === 'no equilibrium') return `no equilibrium exists: ${meniscus.reason}`;
   if (supply_V.value <= 0)
     return 'the inlet potential alone is above what the tip should see: no supply of this polarity brings it there';
   if (supply_V.value > HIGH_SUPPLY_V) return `more than ${HIGH_SUPPLY_V} V would be needed`;
@@ -33,4 +41,21 @@ export function adviceWithheld(basis: AdviceBasis): string | null {
   if (best_probability < LEAST_STEADY)
     return `no voltage short of a discharge is steady in more than ${Math.round(100 * LEAST_STEADY)} % of what is thought possible`;
   return null;
+}
+
+/** Why the gradient leaves no single supply to advise; null where it does. The ramp may still hold it. */
+export function gradientWithheld(gradient: GradientPlan | undefined): string | null {
+  if (gradient === undefined) return null;
+  const { verdict, probability } = gradient.fixed;
+  switch (verdict) {
+    case 'no voltage':
+      return 'no voltage below the discharge limit is steady anywhere in the elution';
+    case 'flow below the minimum':
+      return 'the flow is below the minimum along the elution';
+    case 'no single voltage':
+      return `no single voltage holds the elution (the best holds in ${Math.round(100 * probability)} %); see the ramp along the gradient`;
+    case 'one voltage holds':
+    case 'compromise':
+      return null;
+  }
 }

@@ -14,6 +14,7 @@ import {
   type ObservedAt,
   pressureOf,
   priorBelief,
+  SIBLING_SPREAD,
   windowDraws,
 } from '../window/index.ts';
 import { type Condition, conditionOf } from './condition.ts';
@@ -34,7 +35,12 @@ export function beliefAfter(setup: Setup, observations: readonly Observation[]):
   return calibrated(observations.map((seen, k) => observedAt(setup, seen, k)));
 }
 
-export function calibrationOf(condition: Condition, belief: Belief): PlanCalibration | undefined {
+/** `isSibling`: the belief is of the batch's next emitter. */
+export function calibrationOf(
+  condition: Condition,
+  belief: Belief,
+  isSibling = false,
+): PlanCalibration | undefined {
   if (belief.observations === 0) return undefined;
   const prior = priorBelief();
   const row = (name: string, unit: string, of: (b: Belief) => Float64Array) => ({
@@ -60,9 +66,11 @@ export function calibrationOf(condition: Condition, belief: Belief): PlanCalibra
     observations_used: belief.observations,
     support: belief.support,
     unknowns,
-    sentences: words(belief, unknowns),
+    sentences: [...(isSibling ? [SIBLING_WORDS] : []), ...words(belief, unknowns)],
   };
 }
+
+const SIBLING_WORDS = `For a sibling of the emitter that was seen: ${SIBLING_SPREAD} of the scatter from piece to piece is drawn anew (judgement; a batch's own records know better).`;
 
 function words(belief: Belief, unknowns: PlanCalibration['unknowns']): string[] {
   const said = unknowns

@@ -25,8 +25,8 @@ const PLACES: Record<Setup['emitter']['wets'], ContactPlace> = {
 const OBLIQUE_DEG = 30;
 /** A pumped feed holds the meniscus near this pressure in γ/a; a static one at its gas pressure. */
 const PUMPED_PRESSURE = 0.1;
-/** No free meniscus bears more than 2 γ/a; a static feed above this flows whatever the meniscus does. */
-const MOST_STATIC_PRESSURE = 1.2;
+/** Up to here the pressure law holds (window/tip-onset.ts); whether a higher one leaves an equilibrium at all says held-pressure.ts. */
+export const MOST_STATIC_PRESSURE = 1.2;
 
 export function conditionOf(
   setup: Setup,

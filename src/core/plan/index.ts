@@ -1,10 +1,12 @@
+export { windowPicture } from './chances-picture.ts';
 export { conditionOf, tipGeometryOf } from './condition.ts';
+export { curvePicture } from './curve-picture.ts';
 export { figure } from './figure.ts';
+export { gradientPicture } from './gradient-picture.ts';
 export { type MeniscusShapes, meniscusShapes, type Outline, outlineAt } from './meniscus-shapes.ts';
 export type { ElectricState, GradientRow, Plan } from './plan.ts';
 export { planCsv, windowCsv } from './plan-csv.ts';
 export { type PlanOptions, planFor } from './plan-for.ts';
-export { curvePicture, gradientPicture, windowPicture } from './plan-pictures.ts';
 export { type CitedNumber, citedNumbers, sourcesText } from './plan-sources.ts';
 export { planText, withRange } from './plan-text.ts';
 export { type SequenceStep, type StartNumbers, type StartSequence, startSequence } from './start-sequence.ts';

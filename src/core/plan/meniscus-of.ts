@@ -4,6 +4,8 @@ import { VACUUM_PERMITTIVITY } from '../constants.ts';
 import type { Setup } from '../setup.ts';
 import { UM } from '../units.ts';
 import type { Condition } from './condition.ts';
+import { figure } from './figure.ts';
+import { type HeldPressure, MOST_BORNE } from './held-pressure.ts';
 
 export type PlanMeniscus =
   | {
@@ -26,7 +28,14 @@ export type PlanMeniscus =
     }
   | { kind: 'no equilibrium' | 'solver failed'; reason: string; closed_form_V: number };
 
-export function meniscusOf(setup: Setup, { tip, jetLiquid }: Condition, closed_form_V: number): PlanMeniscus {
+export function meniscusOf(
+  setup: Setup,
+  { tip, jetLiquid }: Condition,
+  closed_form_V: number,
+  held?: HeldPressure,
+): PlanMeniscus {
+  if (held?.verdict === 'no equilibrium')
+    return { kind: 'no equilibrium', reason: bulgingWords(held), closed_form_V };
   const { solved, radius, geometry } = tip;
   if (solved.kind !== 'onset') return { kind: solved.kind, reason: solved.reason, closed_form_V };
   const unit = Math.sqrt((jetLiquid.surfaceTension * radius) / VACUUM_PERMITTIVITY);
@@ -49,4 +58,8 @@ export function meniscusOf(setup: Setup, { tip, jetLiquid }: Condition, closed_f
     closed_form_V,
     note: `contact line held on the ${geometry.place}, no feed pressure, a plane at ${setup.inlet.distance_mm} mm; the turn of the voltage is taken as the loss of stability`,
   };
+}
+
+function bulgingWords({ over_capillary, no_equilibrium_probability }: HeldPressure): string {
+  return `the feed's pressure is ${figure(over_capillary.value)} γ/a (${figure(over_capillary.low)} to ${figure(over_capillary.high)}) at the wetted radius and a meniscus bears ${MOST_BORNE}: the liquid bulges out and drips without field, in ${Math.round(100 * no_equilibrium_probability)} % of what is thought possible`;
 }

@@ -382,4 +382,18 @@ describe('planFor', () => {
     expect(p.low).toBeGreaterThan(0.2);
     expect(p.high).toBeLessThan(0.4);
   });
+
+  it('knows a sibling less than the emitter that was seen, and better than one of which nothing was', () => {
+    const observations = [
+      { tip_V: 1150, seen: 'onset here' as const },
+      { tip_V: 1350, seen: 'steady' as const },
+    ];
+    const width = (plan: ReturnType<typeof planFor>) => Math.log(plan.onset_V.high / plan.onset_V.low);
+    const own = planFor(setup(), { observations });
+    const next = planFor(setup(), { observations, sibling: true });
+    expect(width(next)).toBeGreaterThan(width(own));
+    expect(width(next)).toBeLessThan(width(planFor(setup())));
+    expect(planText(setup(), next)).toContain('sibling');
+    expect(planText(setup(), own)).not.toContain('sibling');
+  });
 });

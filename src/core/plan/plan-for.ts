@@ -18,17 +18,20 @@ import {
   type Observation,
   onsetClosed,
   priorBelief,
+  sibling,
   windowDraws,
 } from '../window/index.ts';
-import { adviceWithheld, HIGH_SUPPLY_V } from './advice-withheld.ts';
+import { adviceWithheld, gradientWithheld, HIGH_SUPPLY_V } from './advice-withheld.ts';
 import { belowMinimum } from './below-minimum.ts';
 import { beliefAfter, calibrationOf } from './calibration.ts';
+import { checkSetup } from './check-setup.ts';
 import { type Condition, conditionOf } from './condition.ts';
 import { figure } from './figure.ts';
 import { staticFeedPressure } from './flow.ts';
 import { fromDraws } from './from-draws.ts';
 import { contactRadius, effectiveTaper_deg, inletSide_V } from './geometry.ts';
 import { type GradientSetup, gradientSetups, setupAtOrganic } from './gradient.ts';
+import { heldPressure } from './held-pressure.ts';
 import { meniscusOf } from './meniscus-of.ts';
 import type { GradientRow, Plan } from './plan.ts';
 import { sensitivities } from './sensitivity.ts';
@@ -48,17 +51,22 @@ import {
 export interface PlanOptions {
   /** What was seen on this emitter; the plan is then calibrated by it. */
   observations?: readonly Observation[];
+  /** The plan is for the next emitter of the batch on which they were made: what differs from piece to piece is drawn anew in part. */
+  sibling?: boolean;
 }
 
-export function planFor(setup: Setup, { observations = [] }: PlanOptions = {}): Plan {
-  const belief = observations.length === 0 ? priorBelief() : beliefAfter(setup, observations);
+export function planFor(setup: Setup, { observations = [], sibling: next = false }: PlanOptions = {}): Plan {
+  checkSetup(setup);
+  const seen = observations.length === 0 ? priorBelief() : beliefAfter(setup, observations);
+  const belief = next ? sibling(seen) : seen;
   const { numbers, condition } = numbersFor(setup, belief);
   const gradient = gradientOf(setup, condition, belief);
   const rows = gradientSetups(setup).map((row) => ({ ...row, ...rowNumbers(row, gradient, belief) }));
-  const calibration = calibrationOf(condition, belief);
+  const calibration = calibrationOf(condition, belief, next);
   const draws = windowDraws(belief, condition);
   return {
     ...numbers,
+    advice_withheld: numbers.advice_withheld ?? gradientWithheld(gradient),
     limited_by: limitedBy(numbers),
     sensitivities: sensitivities(belief.draws, draws),
     ...(calibration === undefined ? {} : { calibration }),
@@ -74,7 +82,8 @@ export function planFor(setup: Setup, { observations = [] }: PlanOptions = {}): 
 function numbersFor(setup: Setup, belief: Belief): { numbers: PlanNumbers; condition: Condition } {
   const liquid = liquidProperties(setup.liquid);
   const condition = conditionOf(setup, liquid);
-  const windowed = windowOf(setup, condition, belief);
+  const held = heldPressure(setup, condition, belief);
+  const windowed = windowOf(setup, condition, belief, held);
   const spray = sprayNumbers(condition, windowed.draws);
   const { electric, ...supply } = supplyNumbers(setup, condition, spray.current_nA, windowed);
   const below_minimum = belowMinimum(condition, belief, windowed.draws);
@@ -90,6 +99,9 @@ function numbersFor(setup: Setup, belief: Belief): { numbers: PlanNumbers; condi
   const chances = stated === undefined ? undefined : chancesAt(setup, stated, condition, windowed.draws);
   if (chances && electric.state.kind === 'cone-jet expected')
     electric.state.sentence += ` Steady there in ${Math.round(100 * chances['steady cone-jet'])} % of what is thought possible${belief.observations === 0 ? ': walk the voltage and note what you see to know more' : ''}.`;
+  if (held?.verdict === 'no equilibrium')
+    electric.state = { kind: 'no equilibrium', sentence: held.sentence };
+  const meniscus = meniscusOf(setup, condition, closedForm(setup, condition), held);
   const numbers: PlanNumbers = {
     liquid: calibratedLiquid(liquid, belief),
     flow_nL_min: condition.flow_nL_min,
@@ -105,8 +117,11 @@ function numbersFor(setup: Setup, belief: Belief): { numbers: PlanNumbers; condi
       best_probability: windowed.window.best_probability,
       below_minimum,
       discharge_V: windowed.window.discharge_V,
+      meniscus,
+      held,
     }),
-    meniscus: meniscusOf(setup, condition, closedForm(setup, condition)),
+    meniscus,
+    ...(held === undefined ? {} : { held_pressure: held }),
     window: windowed.window,
     ...(stated === undefined || chances === undefined ? {} : { at_supply: { supply_V: stated, chances } }),
     ...spray,

@@ -34,7 +34,7 @@ export function planText(setup: Setup, plan: Plan): string {
   row('stands down to', 'V', plan.window.returns_down_to_V);
   if (plan.window.discharge_V) row('discharge from', 'V', plan.window.discharge_V);
   else lines.push(`  ${'discharge from'.padEnd(24)} none expected`);
-  row('advised', 'V', plan.advised_V);
+  row(plan.advice_withheld === null ? 'advised' : 'most likely steady', 'V', plan.advised_V);
   const when = plan.calibration ? 'after what was seen' : 'before this emitter was walked';
   lines.push(`  ${''.padEnd(24)} ${percent(plan.window.best_probability)} steady there, ${when}`);
   if (plan.advice_withheld !== null)
@@ -50,7 +50,10 @@ export function planText(setup: Setup, plan: Plan): string {
         .map(([state, share]) => `${state} ${percent(share)}`)
         .join(', ')}`,
     );
-  lines.push('', 'Meniscus', `  ${meniscusWords(plan)}`, '', 'Spray');
+  lines.push('', 'Meniscus', `  ${meniscusWords(plan)}`);
+  if (plan.held_pressure && plan.meniscus.kind !== 'no equilibrium')
+    lines.push(`  ${plan.held_pressure.sentence}`);
+  lines.push('', 'Spray');
   row('flow', 'nL/min', plan.flow_nL_min);
   row('minimum flow', 'nL/min', plan.minimum_flow_nL_min);
   row('current', 'nA', plan.current_nA);
@@ -103,7 +106,9 @@ function percent(share: number): string {
 
 function meniscusWords({ meniscus: m }: Plan): string {
   if (m.kind !== 'solved')
-    return `${m.kind}: ${m.reason}; the closed formula stands in with ${figure(m.closed_form_V)} V`;
+    return m.kind === 'no equilibrium'
+      ? `${m.kind}: ${m.reason}`
+      : `${m.kind}, which says nothing of the emitter: ${m.reason}; the closed formula stands in with ${figure(m.closed_form_V)} V`;
   return `on the ${m.contact}: turns at ${figure(m.onset_V)} V with its apex ${figure(m.onset_apex_height_um)} µm high, half-angle ${Math.round(m.half_angle_deg)}°; the closed formula says ${figure(m.closed_form_V)} V`;
 }
 

@@ -3,6 +3,7 @@ import type { Electrolysis } from '../feed/index.ts';
 import type { GradientPlan, SprayState } from '../gradient/index.ts';
 import type { BelowMinimum } from './below-minimum.ts';
 import type { PlanCalibration } from './calibration.ts';
+import type { HeldPressure } from './held-pressure.ts';
 import type { PlanMeniscus } from './meniscus-of.ts';
 import type { Sensitivity } from './sensitivity.ts';
 import type { StartSequence } from './start-sequence.ts';
@@ -32,6 +33,8 @@ export interface Plan {
   advice_withheld: string | null;
   /** The solved shape, or why there is none. */
   meniscus: PlanMeniscus;
+  /** Present with a feed that holds a pressure: whether a meniscus bears it without field. */
+  held_pressure?: HeldPressure;
   /** Probability of each state over the tip's voltage, and the edges with their ranges. */
   window: PlanWindow;
   /** Present where a supply is stated: the chances at what it leaves at the tip, draw by draw. */
@@ -68,6 +71,7 @@ export interface Plan {
 
 export type ElectricState =
   | { kind: 'cone-jet expected'; sentence: string }
+  | { kind: 'no equilibrium'; sentence: string }
   | { kind: 'below onset'; sentence: string }
   | { kind: 'flow below the minimum'; sentence: string }
   | { kind: 'above window'; sentence: string }

@@ -89,6 +89,7 @@ const MEASURE: Record<Unknown, string> = {
   pressure: 'Knowing the pressure at the meniscus (its height without voltage)',
   coupling: 'Finding the onset once before this inlet (a slow voltage walk)',
   geometry: 'Finding the onset of this emitter once (a slow voltage walk)',
+  taper: 'Measuring the outer half-angle (microscope)',
   'surface tension': 'Measuring the surface tension',
   conductivity: 'Measuring the conductivity (50 µL cell)',
   flow: 'Weighing or timing the flow',

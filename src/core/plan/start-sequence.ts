@@ -8,6 +8,7 @@ import type { GradientPlan } from '../gradient/index.ts';
 import { isSalt, type Setup } from '../setup.ts';
 import { figure } from './figure.ts';
 import { contactRadius, inletSide_V } from './geometry.ts';
+import type { HeldPressure } from './held-pressure.ts';
 
 export interface SequenceStep {
   title: string;
@@ -29,6 +30,7 @@ export interface StartNumbers {
   advised_supply_V: Estimate;
   advice_withheld: string | null;
   feed_pressure_bar: Estimate;
+  held_pressure?: HeldPressure | undefined;
   current_nA: Estimate;
   /** No supply above this is advised [V]. */
   supplyLimit_V: number;
@@ -49,7 +51,7 @@ export function startSequence(setup: Setup, numbers: StartNumbers): StartSequenc
     start: [
       look(setup),
       dryCheck(setup, target),
-      pressureCheck(setup, numbers.feed_pressure_bar),
+      pressureCheck(setup, numbers),
       voltageBeforeFlow(setup, numbers, target, step_V),
       flowOn(setup),
       raiseToTarget(setup, numbers, target, step_V),
@@ -63,6 +65,7 @@ export function startSequence(setup: Setup, numbers: StartNumbers): StartSequenc
 /** The supply to stand at for the start: the ramp's first voltage, else the advised one; undefined where none may be advised. */
 function targetSupply(numbers: StartNumbers): number | undefined {
   const { gradient, advised_supply_V, advice_withheld, supplyLimit_V } = numbers;
+  if (numbers.held_pressure?.verdict === 'no equilibrium') return undefined;
   const alone = advice_withheld === null ? advised_supply_V.value : undefined;
   const supply = gradient === undefined ? alone : gradient.ramp.steps[0]?.supply_V;
   if (supply === undefined) return undefined;
@@ -90,7 +93,10 @@ function dryCheck(setup: Setup, target: number | undefined): SequenceStep {
   };
 }
 
-function pressureCheck(setup: Setup, pressure: Estimate): SequenceStep {
+function pressureCheck(
+  setup: Setup,
+  { feed_pressure_bar: pressure, held_pressure: held }: StartNumbers,
+): SequenceStep {
   const bar = (value: number) => `${figure(Number(value.toPrecision(2)))} bar`;
   const range =
     pressure.high < LEAST_READABLE_BAR
@@ -100,7 +106,10 @@ function pressureCheck(setup: Setup, pressure: Estimate): SequenceStep {
   if (setup.feed.kind === 'static')
     return {
       title: 'Gas pressure, voltage off',
-      action: `Raise the gas slowly to ${figure(setup.feed.back_pressure_mbar)} mbar.`,
+      action:
+        held?.verdict === 'no equilibrium'
+          ? `Do not raise the gas to ${figure(setup.feed.back_pressure_mbar)} mbar: raise it slowly and stay where the meniscus still stands at the rim. ${held.sentence}`
+          : `Raise the gas slowly to ${figure(setup.feed.back_pressure_mbar)} mbar.`,
       expect: 'A small flat meniscus at the rim. A bead that grows: lower the gas.',
       caution: 'Release the gas before opening a fitting. Never wipe a bead with the voltage on.',
       asks_for_yes: false,
@@ -149,7 +158,7 @@ function flowOn(setup: Setup): SequenceStep {
 
 function raiseToTarget(
   setup: Setup,
-  { current_nA, gradient, supplyLimit_V }: StartNumbers,
+  { current_nA, gradient, supplyLimit_V, advice_withheld }: StartNumbers,
   target: number | undefined,
   step_V: number,
 ): SequenceStep {
@@ -162,7 +171,7 @@ function raiseToTarget(
     title: 'Raise in steps',
     action:
       target === undefined
-        ? `No supply can be advised for this set-up below ${supplyLimit_V} V: stay under the onset and find out why first (contact place, wetted shank, distance).`
+        ? `No supply can be advised for this set-up${advice_withheld === null ? ` below ${supplyLimit_V} V` : ` (${advice_withheld})`}: stay under the onset and find out why first (contact place, wetted shank, distance, feed).`
         : `Raise by ${step_V} V, 5 to 10 s at each, to about ${target} V. Note the onset and where the spray turns steady; stop short of the target where it is steady before.`,
     expect: `A current that jumps and then stands, about ${current('low')} to ${current('high')} nA. Tilt or a second jet: come down until it is gone.`,
     caution: `Each raise needs a yes, with hands clear. Stop at noise, light, smell of ozone or a current that runs away: lower the voltage first, then look.${negative}`,

@@ -11,8 +11,9 @@ import {
   windowChances,
   windowDraws,
 } from '../window/index.ts';
-import { type Condition, obliqueWords } from './condition.ts';
+import { type Condition, MOST_STATIC_PRESSURE, obliqueWords } from './condition.ts';
 import { fromDraws, fromOpenDraws } from './from-draws.ts';
+import type { HeldPressure } from './held-pressure.ts';
 
 export interface PlanWindow extends WindowChances {
   best_V: number;
@@ -33,14 +34,21 @@ export interface WindowNumbers {
   window: PlanWindow;
 }
 
-export function windowOf(setup: Setup, condition: Condition, belief: Belief): WindowNumbers {
+export function windowOf(
+  setup: Setup,
+  condition: Condition,
+  belief: Belief,
+  held?: HeldPressure,
+): WindowNumbers {
   const draws = windowDraws(belief, condition);
   const { solved } = condition.tip;
   const oblique = obliqueWords(setup);
   const note =
-    solved.kind === 'onset'
-      ? oblique
-      : `${solved.kind}: ${solved.reason}; the closed formula stands in${oblique === undefined ? '' : `; ${oblique}`}`;
+    held?.verdict === 'no equilibrium'
+      ? `no equilibrium at this feed pressure: the numbers are those of ${MOST_STATIC_PRESSURE} γ/a, the most that is given to a static meniscus here`
+      : solved.kind === 'onset'
+        ? oblique
+        : `${solved.kind}: ${solved.reason}; the closed formula stands in${oblique === undefined ? '' : `; ${oblique}`}`;
   const seen =
     belief.observations > 0
       ? `, calibrated by ${belief.observations} observation${belief.observations > 1 ? 's' : ''}`

@@ -35,6 +35,8 @@ const SPARK_SHARE = 0.5;
 
 export function limitedBy(plan: PlanNumbers): string {
   const factor = (e: Estimate) => (e.value <= 0 ? 1 : Math.sqrt(e.high / Math.max(e.low, e.value * 0.01)));
+  if (plan.electric_state.kind === 'no equilibrium')
+    return 'The feed pressure: no meniscus bears it at this wetted radius; lower the gas, or look at which rim is wet.';
   if (plan.electric_state.kind === 'no cone-jet at this supply and contact')
     return 'The place of the electrical contact: the liquid column takes the voltage before the tip sees it.';
   if (plan.below_minimum.verdict === 'below')
@@ -84,6 +86,7 @@ export function warningsFor(setup: Setup, plan: PlanNumbers): string[] {
     plan.electric_state.kind !== 'flow below the minimum'
   )
     warnings.push(plan.electric_state.sentence);
+  if (plan.held_pressure?.verdict === 'not decidable') warnings.push(plan.held_pressure.sentence);
   const inletSide = inletSide_V(setup);
   const across = supply - inletSide;
   const spark = SPARK_SHARE * sparkVoltage(setup.inlet.distance_mm / 1000);
@@ -170,7 +173,12 @@ export function gradientWarnings(
     const found = rows.filter((row) => fits(row.plan));
     if (found.length > 0) warnings.push(`Along the gradient, at ${listed(found)}: ${words(found[0]!.plan)}`);
   };
-  for (const kind of ['below onset', 'no cone-jet at this supply and contact', 'above window'] as const)
+  for (const kind of [
+    'no equilibrium',
+    'below onset',
+    'no cone-jet at this supply and contact',
+    'above window',
+  ] as const)
     say(
       (plan) => plan.electric_state.kind === kind,
       (plan) => plan.electric_state.sentence,

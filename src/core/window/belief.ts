@@ -64,8 +64,12 @@ export function contactRadiusOf(tip: TipOnset, z: number): number {
 
 /** Pressure at the meniscus [γ/a]; `mean` is what the feed itself sets. */
 export function pressureOf(mean: number, z: number): number {
-  const P = mean + (PRESSURE.half * z) / EIGHTY;
-  return Math.min(PRESSURE.most, Math.max(PRESSURE.least, P));
+  return Math.min(PRESSURE.most, Math.max(PRESSURE.least, mean + pressureOffset(z)));
+}
+
+/** What the pressure at the meniscus differs from what the feed sets [γ/a]. */
+export function pressureOffset(z: number): number {
+  return (PRESSURE.half * z) / EIGHTY;
 }
 
 function neighbour(tip: TipOnset, step: -1 | 1): number | undefined {

@@ -58,7 +58,7 @@ export function sibling(belief: Belief, spread = SIBLING_SPREAD, seed: number = 
   const random = randomStream(seed, 'sibling');
   const keep = Math.sqrt(1 - spread * spread);
   const draws = { ...belief.draws };
-  for (const name of ['contact', 'geometry', 'steady', 'several', 'tilt', 'discharge'] as const)
+  for (const name of ['contact', 'geometry', 'taper', 'steady', 'several', 'tilt', 'discharge'] as const)
     draws[name] = belief.draws[name].map((z) => keep * z + spread * random.normal());
   return { ...belief, draws };
 }

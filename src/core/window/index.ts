@@ -5,6 +5,7 @@ export {
   DRAWS,
   factorOf,
   pressureOf,
+  pressureOffset,
   priorBelief,
 } from './belief.ts';
 export { calibrated, LITTLE_SUPPORT, type ObservedAt, SIBLING_SPREAD, sibling } from './calibrate.ts';

@@ -1,7 +1,8 @@
 /**
  * P(what was seen | one draw). A regime between two edges: the voltage is read to 3 %, edges are soft to the same, and one
  * observation in twenty is wrong, whatever the truth. 'onset here' and a current are log-normal; an apex height compares with the
- * solved curve. Beside it the share of that probability in which the observation is right. All widths are judgement.
+ * solved curve. Regime, height and current are misread independently: a regime under the wrong name says nothing against the
+ * current read beside it. Beside it the share of that probability in which all is right. All widths are judgement.
  */
 import { loadCurrent, tipVoltage } from '../feed/index.ts';
 import { normalShare } from '../numeric/normal.ts';
@@ -17,8 +18,10 @@ const ONSET = 0.05;
 const CURRENT = 0.1;
 const HEIGHT = 0.15;
 const WRONG = 0.05;
-/** Likelihood of a wrong observation anywhere: one of about five regimes. */
+/** Likelihood of a wrong regime anywhere: one of about five. */
 const ANYTHING = 0.2;
+/** A wrong number lies anywhere within so many times either way, on the scale on which a right one peaks at 1. */
+const ANYWHERE = 10;
 
 export interface Likelihoods {
   p: Float64Array;
@@ -37,18 +40,25 @@ export function likelihoods(
   const out = { p: new Float64Array(window.count), right: new Float64Array(window.count) };
   for (let i = 0; i < window.count; i++) {
     const V = tipOf(window, i, inletSide_V, seen);
-    let right = regime(window, i, V, seen);
+    const parts: [right: number, wrong: number][] = [[regime(window, i, V, seen), ANYTHING]];
     if (seen.apex_height_um !== undefined && height) {
       const expected = height(Math.min(1, V / window.onset_V[i]!)) * radii[i]!;
-      right *= bell((seen.apex_height_um * UM) / Math.max(expected, 1e-9), HEIGHT);
+      parts.push([bell((seen.apex_height_um * UM) / Math.max(expected, 1e-9), HEIGHT), anywhere(HEIGHT)]);
     }
     if (seen.current_nA !== undefined) {
       const load = { onset: window.onset_V[i]!, current: window.current_A[i]! };
-      right *= bell((seen.current_nA * NA) / Math.max(loadCurrent(load, V), 1e-15), CURRENT);
+      parts.push([
+        bell((seen.current_nA * NA) / Math.max(loadCurrent(load, V), 1e-15), CURRENT),
+        anywhere(CURRENT),
+      ]);
     }
-    const p = (1 - WRONG) * right + WRONG * ANYTHING;
-    out.p[i] = p;
-    out.right[i] = ((1 - WRONG) * right) / p;
+    out.p[i] = 1;
+    out.right[i] = 1;
+    for (const [right, wrong] of parts) {
+      const p = (1 - WRONG) * right + WRONG * wrong;
+      out.p[i]! *= p;
+      out.right[i]! *= ((1 - WRONG) * right) / p;
+    }
   }
   return out;
 }
@@ -87,6 +97,11 @@ function regime(window: WindowDraws, i: number, V: number, { seen, direction }: 
     case 'discharge':
       return Number.isFinite(discharge) ? over(discharge) : 0;
   }
+}
+
+/** Height of an even spread over the factor ANYWHERE either way, where a bell of this width has its peak at 1. */
+function anywhere(width: number): number {
+  return (Math.sqrt(2 * Math.PI) * width) / (2 * Math.log(ANYWHERE));
 }
 
 function bell(ratio: number, width: number): number {

@@ -16,11 +16,16 @@ export const PRESSURE = { half: 0.45, least: -1.2, most: 1.4 } as const;
 
 /** The inlet instead of a plane (hole, offset, angle), as a factor on the voltage; wider where the tip looks past the inlet. Judgement. */
 export const COUPLING = { plain: 1.35, oblique: 1.45 } as const;
-/** Length, taper, rim and distance as built against as stated, as a factor on the voltage (0.3 to 10 mm of length: 24 %, computed). Judgement. */
+/** Length, rim and distance as built against as stated, as a factor on the voltage (0.3 to 10 mm of length: 24 %, computed). Judgement. */
 export const GEOMETRY = 1.38;
 /**
+ * The outer half-angle as built, 80 %: from a straight wire of the rim's radius to so many times the stated one, at least so much
+ * above it. Judgement, widened until the calibration study's ranges held for a straight wire where a taper was stated.
+ */
+export const TAPER = { atMost: 2, atLeastMore_deg: 3 } as const;
+/**
  * Tails beyond the 80 % ranges, for truths the priors do not share: at two standard deviations the voltage is off by a further 1.2
- * (another rim, taper or inlet than stated), a modelled conductivity by a further 4 (salt, a wrong or old bottle). Judgement, widened
+ * (another rim or inlet than stated), a modelled conductivity by a further 4 (salt, a wrong or old bottle). Judgement, widened
  * until the calibration study's ranges held; a measured conductivity has no such tail.
  */
 export const TAIL = { geometry: 1.2, conductivity: 4 } as const;

@@ -10,6 +10,7 @@ export const UNKNOWNS = [
   'pressure',
   'coupling',
   'geometry',
+  'taper',
   'surface tension',
   'conductivity',
   'flow',

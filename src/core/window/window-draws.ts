@@ -6,13 +6,15 @@ import { VACUUM_PERMITTIVITY } from '../constants.ts';
 import { type Estimate, MEASURED } from '../estimate.ts';
 import { type LiquidPiece, liquidResistance } from '../feed/index.ts';
 import { normalShare } from '../numeric/normal.ts';
-import { MN_M, NL_MIN } from '../units.ts';
+import { DEG, MN_M, NL_MIN } from '../units.ts';
 import { type Belief, between, contactRadiusOf, EIGHTY, factorOf, pressureOf, tailFactor } from './belief.ts';
 import { inceptionTension } from './corona.ts';
 import type { WindowDraws } from './draws.ts';
+import { shapeFactorOfTaper } from './onset-closed.ts';
 import * as prior from './priors.ts';
 import { sparkVoltage } from './spark.ts';
 import { type TipOnset, unitOnset } from './tip-onset.ts';
+import type { TipGeometry } from './tip-solves.ts';
 
 export interface WindowCondition {
   tip: TipOnset;
@@ -50,6 +52,7 @@ export function windowDraws({ draws, count }: Belief, condition: WindowCondition
   const spark = sparkVoltage(tip.geometry.distance);
   const coupling = Math.log(condition.oblique ? prior.COUPLING.oblique : prior.COUPLING.plain) / EIGHTY;
   const geometry = Math.log(prior.GEOMETRY) / EIGHTY;
+  const taper = taperFactor(tip.geometry);
   const column = liquidResistance(1, condition.column);
   const density = liquid.density_kg_m3.value;
   const permittivity = liquid.permittivity_relative.value;
@@ -63,7 +66,8 @@ export function windowDraws({ draws, count }: Belief, condition: WindowCondition
     const P = pressureOf(condition.pressure, z('pressure'));
     const field =
       Math.exp(coupling * z('coupling') + geometry * z('geometry')) *
-      tailFactor(prior.TAIL.geometry, z('geometry'));
+      tailFactor(prior.TAIL.geometry, z('geometry')) *
+      factorOf(taper, z('taper'));
     const onset = unitOnset(tip, radius, P) * Math.sqrt(tension) * field;
     const several = between(prior.SEVERAL_FROM, z('several'));
     // The lower edge's excess over the onset is log-normal, so that it never falls below the onset.
@@ -103,6 +107,15 @@ export function windowDraws({ draws, count }: Belief, condition: WindowCondition
 export function conductivityFactor(estimate: Estimate, z: number): number {
   const tail = estimate.basis.startsWith(MEASURED) ? 1 : tailFactor(prior.TAIL.conductivity, z);
   return factorOf(estimate, z) * tail;
+}
+
+/** Onset of another outer half-angle over that of the stated one, by the closed formula's shape factors; none where the shank itself is wet. */
+function taperFactor({ place, taper }: TipGeometry): { value: number; low: number; high: number } {
+  if (place === 'flooded shank') return { value: 1, low: 1, high: 1 };
+  const stated = taper / DEG;
+  const widest = Math.max(prior.TAPER.atMost * stated, stated + prior.TAPER.atLeastMore_deg);
+  const at = (halfAngle_deg: number) => shapeFactorOfTaper(halfAngle_deg) / shapeFactorOfTaper(stated);
+  return { value: 1, low: at(0), high: at(widest) };
 }
 
 /** Uniform between the ends, which hold 80 %: the tails are cut at a tenth beyond. */

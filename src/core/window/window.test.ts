@@ -1,14 +1,17 @@
 import { describe, expect, it } from 'vitest';
 import { estimateFactor } from '../estimate.ts';
+import { loadCurrent } from '../feed/index.ts';
 import { meniscusOnset } from '../meniscus/index.ts';
 import { normalQuantile } from '../numeric/normal.ts';
-import { contactRadiusOf, factorOf, priorBelief } from './belief.ts';
+import { contactRadiusOf, EIGHTY, factorOf, priorBelief } from './belief.ts';
 import { calibrated, sibling } from './calibrate.ts';
 import { bestVoltage, voltageGrid, windowChances } from './chances.ts';
 import { CORONA_INCEPTION, inceptionTension, ionisationIntegral } from './corona.ts';
+import { likelihoods } from './likelihood.ts';
+import { shapeFactorOfTaper } from './onset-closed.ts';
 import { tipOnset, unitOnset } from './tip-onset.ts';
 import type { TipGeometry } from './tip-solves.ts';
-import { priorDraws, UNKNOWNS } from './unknowns.ts';
+import { type Draws, priorDraws, UNKNOWNS } from './unknowns.ts';
 import { type WindowCondition, windowDraws } from './window-draws.ts';
 
 const STRAIGHT: TipGeometry = {
@@ -141,6 +144,57 @@ describe('draws', () => {
     const best = bestVoltage(chances);
     expect(best.probability).toBeGreaterThan(0.2);
     expect(best.probability).toBeLessThan(1);
+  });
+});
+
+describe('the taper as built', () => {
+  /** Onset when every unknown stands in its middle but the taper, over the onset when that does too. */
+  const shift = (geometry: TipGeometry, z: number) => {
+    const middle = Object.fromEntries(UNKNOWNS.map((name) => [name, Float64Array.of(0)])) as Draws;
+    const at = condition({ tip: tipOnset(geometry) });
+    const onset = (draws: Draws) =>
+      windowDraws({ draws, count: 1, observations: 0, support: 1 }, at).onset_V[0]!;
+    return onset({ ...middle, taper: Float64Array.of(z) }) / onset(middle);
+  };
+  const tapered: TipGeometry = { ...STRAIGHT, taper: (8 * Math.PI) / 180, shankRadius: 180e-6 };
+  const DIGITS = 9; // the same arithmetic
+
+  it('reaches at 80 % from a straight wire to twice the stated half-angle', () => {
+    expect(shift(tapered, -EIGHTY)).toBeCloseTo(shapeFactorOfTaper(0) / shapeFactorOfTaper(8), DIGITS);
+    expect(shift(tapered, EIGHTY)).toBeCloseTo(shapeFactorOfTaper(16) / shapeFactorOfTaper(8), DIGITS);
+  });
+
+  it('covers what the solver says of the straight wire', () => {
+    const SLACK = 1.05; // the shape factors follow the solver within 5 % here
+    const volts = (geometry: TipGeometry) => unitOnset(tipOnset(geometry), geometry.rimRadius, 0);
+    const wire = volts({ ...STRAIGHT, place: 'outer edge' }) / volts({ ...tapered, place: 'outer edge' });
+    expect(shift({ ...tapered, place: 'outer edge' }, -EIGHTY)).toBeLessThan(wire * SLACK);
+    expect(shift({ ...tapered, place: 'outer edge' }, -EIGHTY)).toBeGreaterThan(wire / SLACK ** 2);
+  });
+
+  it('leaves a wire only upwards, and a flooded shank not at all', () => {
+    expect(shift(STRAIGHT, -EIGHTY)).toBeCloseTo(1, DIGITS);
+    expect(shift(STRAIGHT, EIGHTY)).toBeGreaterThan(1.1);
+    expect(shift({ ...tapered, place: 'flooded shank' }, -EIGHTY)).toBeCloseTo(1, DIGITS);
+  });
+});
+
+describe('likelihood', () => {
+  it('lets a current read beside a wrongly named regime still speak', () => {
+    const at = condition();
+    const belief = priorBelief(400, 3);
+    const window = windowDraws(belief, at);
+    const radii = belief.draws.contact.map((z) => contactRadiusOf(at.tip, z));
+    const volts = 1.3 * Math.max(...window.onset_V);
+    const current = window.current_A.map((I, i) =>
+      loadCurrent({ onset: window.onset_V[i]!, current: I }, volts),
+    );
+    // A regime that cannot be in any draw; the current is that of draw 0.
+    const seen = { tip_V: volts, seen: 'no spray', current_nA: current[0]! / 1e-9 } as const;
+    const { p } = likelihoods(window, radii, at.tip, 0, seen);
+    const far = current.findIndex((I) => I > 1.6 * current[0]! || I < current[0]! / 1.6);
+    expect(far).toBeGreaterThan(0);
+    expect(p[0]! / p[far]!).toBeGreaterThan(50);
   });
 });
 

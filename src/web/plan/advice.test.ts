@@ -1,10 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { setupFrom } from '../../contract/index.ts';
 import { HIGH_SUPPLY_V } from '../../core/plan/advice-withheld.ts';
-import { planFor } from '../../core/plan/index.ts';
+import { planFor, windowPicture } from '../../core/plan/index.ts';
 import type { Plan } from '../../core/plan/plan.ts';
-import { advisedCaution, dischargeWords, noneAdvised, voltageCaution } from './advice.ts';
-import { chancesPicture } from './chances-picture.ts';
+import { advisedCaution, dischargeWords, voltageCaution } from './advice.ts';
 import { differences } from './differences.ts';
 import { exampleSetup } from './example-setup.ts';
 import { rulerCsv, rulerRows } from './ruler-rows.ts';
@@ -16,24 +15,14 @@ const withDischarge = (discharge_V: typeof discharge | null): Plan => ({
   ...plan,
   window: { ...plan.window, discharge_V },
 });
-const noVoltage: Plan = {
-  ...plan,
-  gradient: {
-    fixed: { verdict: 'no single voltage', probability: 0.12 },
-  } as Plan['gradient'],
-};
+const noVoltage: Plan = { ...plan, advice_withheld: 'no single voltage holds the elution' };
 
 describe('none advised', () => {
-  it('is said with its reason, and no advice is left on ruler, chances or comparison', () => {
-    expect(noneAdvised(plan)).toBeUndefined();
-    expect(noneAdvised({ ...plan, advice_withheld: 'as told' })).toBe('as told');
-    const failed = { kind: 'no equilibrium' as const, reason: 'too much pressure', closed_form_V: 1 };
-    expect(noneAdvised({ ...plan, meniscus: failed })).toContain('no equilibrium exists: too much pressure');
-    expect(noneAdvised(noVoltage)).toContain('no single voltage holds the elution (the best holds in 12 %)');
+  it('leaves no advice on ruler, chances or comparison', () => {
     const row = rulerRows(noVoltage, setup, false, undefined).find(({ key }) => key === 'advised');
     expect(row).toEqual({ key: 'advised', label: 'none advised' });
     expect(rulerCsv(noVoltage, setup)).toContain('\nadvised at the tip,,,,none\n');
-    const words = chancesPicture(noVoltage, 900).marks.flatMap(({ text }) => text ?? []);
+    const words = windowPicture(noVoltage, 900).marks.flatMap(({ text }) => text ?? []);
     expect(words.some((text) => text.startsWith('advised'))).toBe(false);
     const advised = differences(plan, noVoltage).find(({ key }) => key === 'advised_supply_V');
     expect(advised).toMatchObject({ now: undefined, words: 'only put aside', differs: true });

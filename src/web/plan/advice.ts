@@ -1,29 +1,7 @@
-/**
- * Whether the page may show a supply as an advice, and what must be said of a voltage that is only looked at. A set-up without
- * an equilibrium or without a voltage that holds its elution has numbers too, but none of them is a recommendation.
- */
+/** What must be said of a voltage that is only looked at, of an advised one near its limit, and of the limit itself. */
 import { HIGH_SUPPLY_V } from '../../core/plan/advice-withheld.ts';
 import type { Plan } from '../../core/plan/plan.ts';
 import { figure, withUnit } from '../words.ts';
-
-/** Why nothing is advised; undefined where a supply is. */
-export function noneAdvised(plan: Plan): string | undefined {
-  if (plan.advice_withheld !== null) return plan.advice_withheld;
-  if (plan.meniscus.kind === 'no equilibrium') return `no equilibrium exists: ${plan.meniscus.reason}`;
-  const fixed = plan.gradient?.fixed;
-  if (fixed === undefined) return undefined;
-  const percent = `${Math.round(100 * fixed.probability)} %`;
-  switch (fixed.verdict) {
-    case 'no voltage':
-      return 'no voltage below the discharge limit is steady anywhere in the elution';
-    case 'flow below the minimum':
-      return 'the flow is below the minimum along the elution';
-    case 'no single voltage':
-      return `no single voltage holds the elution (the best holds in ${percent}); see the ramp along the gradient`;
-    default:
-      return undefined;
-  }
-}
 
 /** What must stand beside a tip voltage that the picture shows; undefined where the advice reaches. */
 export function voltageCaution(plan: Plan, volts: number): string | undefined {

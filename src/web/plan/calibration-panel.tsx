@@ -47,9 +47,13 @@ export const CalibrationPanel = memo(function CalibrationPanel({
   const load = async (file: File | undefined) => {
     if (!file) return;
     try {
-      take(JSON.parse(await file.text()), []);
+      // The reader is fetched only when a file is read.
+      const { parse } = await import('yaml');
+      take(parse(await file.text()), []);
     } catch {
-      setFault(`invalid observation file: ${file.name}; expected JSON as this panel saves it`);
+      setFault(
+        `invalid observation file: ${file.name}; expected YAML or JSON as walks and this panel save it`,
+      );
     }
   };
   return (
@@ -110,7 +114,7 @@ export const CalibrationPanel = memo(function CalibrationPanel({
           Load observations{' '}
           <input
             type="file"
-            accept=".json,application/json"
+            accept=".json,.yaml,.yml,application/json"
             onChange={(event) => void load(event.currentTarget.files?.[0])}
           />
         </label>

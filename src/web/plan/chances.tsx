@@ -3,19 +3,18 @@
 import { Button } from '@mantine/core';
 import { memo } from 'react';
 import { pictureSvg } from '../../core/picture.ts';
+import { windowPicture } from '../../core/plan/chances-picture.ts';
 import type { Plan } from '../../core/plan/plan.ts';
 import { windowCsv } from '../../core/plan/plan-csv.ts';
 import { PictureView } from '../queue/picture-view.tsx';
 import { saveText } from '../save.ts';
 import { useWidth } from '../use-width.ts';
-import { noneAdvised } from './advice.ts';
-import { chancesPicture } from './chances-picture.ts';
 
 const LEAST_SHARE = 0.02;
 
 export const Chances = memo(function Chances({ plan, pending }: { plan: Plan; pending: string | undefined }) {
   const { ref, width } = useWidth();
-  const none = noneAdvised(plan);
+  const none = plan.advice_withheld ?? undefined;
   return (
     <div className="section">
       <h2>Chances over the voltage</h2>
@@ -29,7 +28,7 @@ export const Chances = memo(function Chances({ plan, pending }: { plan: Plan; pe
       <figure className="sheet">
         <div ref={ref}>
           {width > 0 && (
-            <PictureView picture={chancesPicture(plan, Math.round(width), pending !== undefined)} />
+            <PictureView picture={windowPicture(plan, Math.round(width), pending !== undefined)} />
           )}
         </div>
         <figcaption>
@@ -42,7 +41,7 @@ export const Chances = memo(function Chances({ plan, pending }: { plan: Plan; pe
         <Button
           variant="default"
           onClick={() =>
-            saveText('steadycone-chances.svg', 'image/svg+xml', pictureSvg(chancesPicture(plan, 900)))
+            saveText('steadycone-chances.svg', 'image/svg+xml', pictureSvg(windowPicture(plan, 900)))
           }
         >
           Chances as SVG

@@ -3,7 +3,6 @@ import type { Estimate } from '../../core/estimate.ts';
 import type { Plan } from '../../core/plan/plan.ts';
 import { csvCell } from '../save.ts';
 import { figure, keyParts, rangeText, withUnit } from '../words.ts';
-import { noneAdvised } from './advice.ts';
 import { planNumbers } from './plan-numbers.ts';
 
 export interface Difference {
@@ -67,7 +66,7 @@ export function differencesCsv(rows: readonly Difference[]): string {
 
 /** Advice that is withheld is no number to compare. */
 function numbersOf(plan: Plan): Map<string, { label: string; estimate: Estimate | undefined }> {
-  const none = noneAdvised(plan) !== undefined;
+  const none = plan.advice_withheld !== null;
   return new Map(
     planNumbers(plan).map(({ key, label, estimate }) => [
       key,

@@ -66,7 +66,7 @@ export function withFeed(draft: SetupDraft, kind: string): SetupDraft {
   return withValue(
     draft,
     'feed',
-    kind === 'static' ? { kind, back_pressure_mbar: 200 } : { kind, flow_nL_min: 300 },
+    kind === 'static' ? { kind, back_pressure_mbar: 20 } : { kind, flow_nL_min: 300 },
   );
 }
 

@@ -2,7 +2,7 @@ import { memo } from 'react';
 import type { Estimate } from '../../core/estimate.ts';
 import type { GradientRow, Plan } from '../../core/plan/plan.ts';
 import { figure, keyParts, rangeText, validityText, withUnit } from '../words.ts';
-import { advisedCaution, noneAdvised } from './advice.ts';
+import { advisedCaution } from './advice.ts';
 import { planNumbers } from './plan-numbers.ts';
 
 /** The few that matter now, large. `pending` says what the advice waits for: it is the last to settle. */
@@ -13,7 +13,7 @@ export const KeyNumbers = memo(function KeyNumbers({
   plan: Plan;
   pending: string | undefined;
 }) {
-  const none = pending ?? noneAdvised(plan);
+  const none = pending ?? plan.advice_withheld ?? undefined;
   const caution = advisedCaution(plan);
   const keys: [string, string, Estimate, string][] = [
     ['onset_V', 'Onset at the tip', plan.onset_V, 'V'],
@@ -55,7 +55,7 @@ export const KeyNumbers = memo(function KeyNumbers({
 const ADVICE = new Set(['advised_V', 'advised_supply_V']);
 
 export const Ledger = memo(function Ledger({ plan }: { plan: Plan }) {
-  const none = noneAdvised(plan);
+  const none = plan.advice_withheld ?? undefined;
   return (
     <ul className="ledger">
       {planNumbers(plan).map(({ key, label, estimate }) => {

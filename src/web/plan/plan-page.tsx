@@ -1,7 +1,6 @@
 import { useDocumentTitle } from '@mantine/hooks';
 import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import { useSearchParams } from 'wouter';
-import type { Observation } from '../../core/window/index.ts';
 import { fromAddress, toAddress } from '../address.ts';
 import { DraftContext, type SetupDraft, withValue } from './draft.ts';
 import { exampleSetup } from './example-setup.ts';
@@ -11,12 +10,15 @@ import { PlanPicture } from './plan-picture.tsx';
 import { SetupForm } from './setup-form.tsx';
 import { SetupLoader } from './setup-loader.tsx';
 import type { Planned } from './tip-picture.ts';
+import { useAddressedObservations } from './use-addressed-observations.ts';
 import { type PlanState, usePlan } from './use-plan.ts';
+import { usePointSeen } from './use-point-seen.ts';
 
 export function PlanPage() {
   useDocumentTitle('Plan · Steadycone');
   const [draft, replace] = useAddressedDraft();
-  const [observations, setObservations] = useState<readonly Observation[]>([]);
+  const [observations, setObservations] = useAddressedObservations();
+  usePointSeen(setObservations);
   const [volts, setVolts] = useState<number>();
   const [organic, setOrganic] = useState<number>();
   const [aside, setAside] = useState<Planned>();
@@ -88,7 +90,14 @@ function useAddressedDraft(): [SetupDraft, Replace] {
     // Browsers refuse floods of address changes, so wait out the typing.
     const timer = setTimeout(() => {
       written.current = text;
-      setSearch({ s: text }, { replace: true });
+      setSearch(
+        (now) => {
+          const next = new URLSearchParams(now);
+          next.set('s', text);
+          return next;
+        },
+        { replace: true },
+      );
     }, 200);
     return () => clearTimeout(timer);
   }, [draft, setSearch]);

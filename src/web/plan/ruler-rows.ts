@@ -4,7 +4,6 @@ import type { Plan } from '../../core/plan/plan.ts';
 import type { Setup } from '../../core/setup.ts';
 import { csvCell } from '../save.ts';
 import { figure, rangeText, withUnit } from '../words.ts';
-import { noneAdvised } from './advice.ts';
 
 export interface RulerRow {
   key: 'onset' | 'window' | 'discharge' | 'advised' | 'tip';
@@ -22,7 +21,7 @@ export function rulerRows(
 ): readonly RulerRow[] {
   const volts = (e: Estimate) => `${withUnit(figure(e.value), 'V')} (${rangeText(e, 'V')})`;
   const { discharge_V } = plan.window;
-  const none = noneAdvised(plan);
+  const none = plan.advice_withheld ?? undefined;
   const rows: RulerRow[] = [
     { key: 'onset', label: `onset ${volts(plan.onset_V)}`, estimate: plan.onset_V },
     {
@@ -63,7 +62,7 @@ export function rulerCsv(plan: Plan, setup: Setup): string {
     ['window begins', plan.window_low_V],
     ['window ends', plan.window_high_V],
     [`discharge limit, ${setup.polarity} polarity`, plan.window.discharge_V],
-    ['advised at the tip', noneAdvised(plan) === undefined ? plan.advised_V : null],
+    ['advised at the tip', plan.advice_withheld === null ? plan.advised_V : null],
     ['tip at the stated supply', setup.voltage.supply_V === undefined ? undefined : plan.tip_V],
   ];
   const lines = marks.flatMap(([mark, estimate]) => {
