@@ -6,7 +6,7 @@
 import { existsSync, readdirSync, statSync } from 'node:fs';
 import { loadavg } from 'node:os';
 import { join } from 'node:path';
-import { readOneRun } from '../src/app/read-and-keep.ts';
+import { readOneRun } from '../src/app/read-one-run.ts';
 import { InputError } from '../src/core/errors.ts';
 import { readRunFile } from '../src/formats-node/index.ts';
 import { timed } from './timing.ts';

@@ -17,7 +17,7 @@ import type { RunReading } from '../evidence/index.ts';
 import { queueLabel } from '../store/index.ts';
 import type { Bench } from './bench.ts';
 import { storedFiles } from './queue/stored-queue.ts';
-import { readOneRun } from './read-and-keep.ts';
+import { readOneRun } from './read-one-run.ts';
 
 export interface ExplainSource extends Omit<ExplainRequest, 'answers' | 'cannot'> {
   /** A run file that is read now and not kept. */

@@ -3,9 +3,11 @@ export {
   currentCsv,
   currentPicture,
   currentReadingText,
+  flowPicture,
   flowWalkCsv,
   flowWalkText,
   observationsYaml,
+  staircasePicture,
   voltageWalkCsv,
   voltageWalkText,
 } from '../evidence/current/index.ts';
@@ -34,6 +36,7 @@ export { walkCsv, walkText } from '../evidence/walk-out.ts';
 export { type MzqcRun, mzqcDocument } from '../formats/mzqc/index.ts';
 export { queueLabel } from '../store/index.ts';
 export { type Bench, type BenchOptions, benchFolder, openBench } from './bench.ts';
+export { benchMethodSetup, keepSetup } from './bench-setup.ts';
 export { type DemoBench, ensureDemoBench } from './demo-bench.ts';
 export {
   type ExplainMore,
@@ -42,6 +45,7 @@ export {
   explainSession,
   keepExplainLog,
 } from './explain.ts';
+export { type IonAsked, type IonLevel, ionFrom, ionLevelFromRun } from './ion-level.ts';
 export { packagePath, version } from './package-root.ts';
 export { type KeptPlan, keepPlan, planAndKeep } from './plan-and-keep.ts';
 export { foldersWithRuns, isFolder, runFilesOf, runFilesUnder } from './queue/list-files.ts';
@@ -52,22 +56,20 @@ export { runMetrics } from './queue/run-metrics.ts';
 export { loadSteps } from './queue/steps-file.ts';
 export { type StoredQueue, storedComparison, storedQueue } from './queue/stored-queue.ts';
 export { type Watch, type WatchOptions, watchFolder } from './queue/watch.ts';
+export { type KeptReading, keepReading, readRunAndKeep, readRunStreamAndKeep } from './read-and-keep.ts';
 export {
   fileName,
-  type KeptReading,
-  keepReading,
   type MaskSpan,
   type ReadOptions,
   type RunAsRead,
   readOneRun,
-  readRunAndKeep,
   readRunStream,
-  readRunStreamAndKeep,
-} from './read-and-keep.ts';
+} from './read-one-run.ts';
 export { type ReadTrace, type ReadTraceTask, readFlowTable, readTrace } from './read-trace.ts';
 export { keptReadingCsv } from './reading-csv.ts';
 export {
   METERS,
+  NOT_REHEARSED,
   REHEARSED_FAULTS,
   type Rehearsal,
   type RehearsalOptions,
@@ -76,6 +78,7 @@ export {
   type TraceFormat,
 } from './rehearse.ts';
 export {
+  addProof,
   addReading,
   levelFromRun,
   levelFromTrace,
@@ -87,10 +90,27 @@ export {
 } from './settle.ts';
 export {
   beginSettling,
+  keepSettling,
+  proveSettling,
   settleExport,
   settleFurther,
   settling,
   settlings,
 } from './settle-bench.ts';
-export { loadObservations, loadSetupFile, SETUP_BYTES_MAX, setupFromText } from './setup-file.ts';
+export { settleStart } from './settle-start.ts';
+export {
+  figuresOfReading,
+  figuresOfRun,
+  figuresOfTrace,
+  type KeptPoint,
+  keepWorkingPoint,
+  pointObservations,
+} from './settle-story.ts';
+export {
+  loadMethodSetup,
+  loadObservations,
+  loadSetupFile,
+  SETUP_BYTES_MAX,
+  setupFromText,
+} from './setup-file.ts';
 export { startingSetup } from './starting-setup.ts';

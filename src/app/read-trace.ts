@@ -8,22 +8,25 @@ import { inputError } from '../core/errors.ts';
 import { type Plan, planFor } from '../core/plan/index.ts';
 import type { Setup } from '../core/setup.ts';
 import type { CurrentStatistics } from '../core/signal/index.ts';
-import { MN_M } from '../core/units.ts';
 import {
   type CurrentReading,
   type FlowWalk,
-  flowSteps,
+  flowTold,
   looksReversed,
   type ResistorReading,
   readCurrent,
   readFlowWalk,
-  readVoltageWalk,
-  resistorReading,
+  readWalks,
+  resistorTold,
+  surfaceTensionOf,
   type TraceTold,
   traceContext,
   tracePass,
+  typedMarks,
   type VoltageWalk,
-  voltageSteps,
+  voltageTold,
+  type WalksTold,
+  windowOfWalks,
 } from '../evidence/current/index.ts';
 import type { TraceEnd, TraceHead, TraceOptions } from '../formats/trace/index.ts';
 import { readTraceFile, traceBytes } from '../formats-node/index.ts';
@@ -59,18 +62,14 @@ export interface ReadTrace {
   resistor?: ResistorReading;
 }
 
-/** A step of a walk holds at least so many windows. */
-const WINDOWS_PER_STEP = 8;
-
 export async function readTrace(path: string, given: ReadTraceTask = {}): Promise<ReadTrace> {
   const bytes = await traceBytes(path);
-  const resistor = resistorOf(given);
-  const steps = given.walk && given.walk.from !== 'channel' ? await stepsOf(given.walk.from) : undefined;
-  const flows = given.flow_walk === undefined ? undefined : await flowsOf(given.flow_walk);
+  const resistor = resistorTold(given);
+  const walks = await walksOf(given);
   const task: ReadTraceTask = {
     ...given,
     resistor_MOhm: resistor?.effective_MOhm ?? given.resistor_MOhm,
-    window_s: given.window_s ?? windowOfSteps(steps ?? flows),
+    window_s: given.window_s ?? windowOfWalks(walks),
   };
   let pass = await onePass(path, bytes, task, 1);
   const turned = looksReversed(pass.statistics);
@@ -78,61 +77,40 @@ export async function readTrace(path: string, given: ReadTraceTask = {}): Promis
   const { head, end, statistics } = pass;
   const plan = task.setup === undefined ? undefined : planFor(task.setup, { observations: [] });
   const reading = readCurrent(statistics, { ...traceContext(head, end, task, plan), turned });
-  const trace: ReadTrace = { name: basename(path), head, end, statistics, reading, plan };
-  if (given.walk) {
-    if (!steps && !head.channels.some((channel) => channel.quantity === 'voltage'))
-      throw inputError(
-        'missing',
-        'voltage of the walk',
-        'the trace has no voltage channel',
-        'a step table or seconds=volts with --walk',
-      );
-    trace.walk = readVoltageWalk(reading, { ...given.walk, steps, planned: plan });
-  }
-  if (flows) trace.flow_walk = readFlowWalk(flows, reading, plan && surfaceTensionOf(plan));
-  if (resistor) trace.resistor = resistor;
+  const trace: ReadTrace = {
+    name: basename(path),
+    head,
+    end,
+    statistics,
+    plan,
+    ...readWalks(reading, head, walks, plan),
+  };
+  const used = resistorTold(given, reading);
+  if (used) trace.resistor = used;
   return trace;
 }
 
 /** A walk over typed currents needs no trace. */
 export async function readFlowTable(source: string, setup?: Setup): Promise<FlowWalk> {
   const plan = setup && planFor(setup, { observations: [] });
-  return readFlowWalk(await flowsOf(source), undefined, plan && surfaceTensionOf(plan));
+  const steps = flowTold(await told(source), basename(source));
+  return readFlowWalk(steps, undefined, plan && surfaceTensionOf(plan));
 }
 
-function surfaceTensionOf(plan: Plan) {
-  const { value, low, high } = plan.liquid.surface_tension_mN_m;
-  return { value: value * MN_M, low: low * MN_M, high: high * MN_M };
+async function walksOf({ walk, flow_walk }: ReadTraceTask): Promise<WalksTold> {
+  return {
+    ...(walk && {
+      voltage: voltageTold(await told(walk.from), basename(walk.from)),
+      voltage_at: walk.voltage_at,
+      series_MOhm: walk.series_MOhm,
+    }),
+    ...(flow_walk !== undefined && { flow: flowTold(await told(flow_walk), basename(flow_walk)) }),
+  };
 }
 
-function resistorOf(task: ReadTraceTask): ResistorReading | undefined {
-  if (task.resistor_MOhm === undefined) return undefined;
-  return resistorReading({
-    resistor_MOhm: task.resistor_MOhm,
-    meter_MOhm: task.meter_MOhm,
-    capacitance_pF: task.capacitance_pF,
-  });
-}
-
-function windowOfSteps(steps: readonly { time_s?: number }[] | undefined): number | undefined {
-  const times = (steps ?? []).flatMap((step) => step.time_s ?? []).sort((a, b) => a - b);
-  const lengths = times
-    .slice(1)
-    .map((t, i) => t - times[i]!)
-    .filter((length) => length > 0);
-  return lengths.length > 0 ? Math.min(...lengths) / WINDOWS_PER_STEP : undefined;
-}
-
-async function stepsOf(from: string) {
-  return voltageSteps(typed(from) ? from : await smallText(from), typed(from) ? 'marks' : basename(from));
-}
-
-async function flowsOf(from: string) {
-  return flowSteps(typed(from) ? from : await smallText(from), typed(from) ? 'marks' : basename(from));
-}
-
-function typed(text: string): boolean {
-  return /^\s*-?[\d.]+\s*=/.test(text);
+/** What is typed stands for itself; anything else is the path of a small table. */
+async function told(from: string): Promise<string> {
+  return from === 'channel' || typedMarks(from) ? from : smallText(from);
 }
 
 const TABLE_BYTES_MAX = 1 << 20;

@@ -34,7 +34,7 @@ import {
 
 import { buffered, checkFree } from './rehearse-files.ts';
 
-export { METERS, REHEARSED_FAULTS } from '../rehearsal/index.ts';
+export { METERS, NOT_REHEARSED, REHEARSED_FAULTS } from '../rehearsal/index.ts';
 
 export const TRACE_FORMATS = ['csv', 'wav', 'raw', 'mzml'] as const;
 export type TraceFormat = (typeof TRACE_FORMATS)[number];

@@ -4,12 +4,23 @@ import { join } from 'node:path';
 import {
   type SettleListed,
   type SettleOpen,
+  settleProofFrom,
   settleReadingFrom,
   settleSessionFrom,
 } from '../contract/index.ts';
 import { InputError, inputError } from '../core/errors.ts';
-import { handOver, handOverHtml, nextMove, observationsYaml } from '../core/settling/index.ts';
-import { addReading, newSettleLog, openSettleLog } from './settle.ts';
+import {
+  handOver,
+  handOverHtml,
+  nextMove,
+  observationsYaml,
+  proofOutcome,
+  proofWords,
+  reasonWords,
+} from '../core/settling/index.ts';
+import type { Bench } from './bench.ts';
+import { addProof, addReading, newSettleLog, openSettleLog } from './settle.ts';
+import { figuresOfReading, type KeptPoint, keepWorkingPoint, withReason } from './settle-story.ts';
 
 interface Place {
   folder: string;
@@ -40,8 +51,8 @@ export async function settlings(bench: Place): Promise<SettleListed[]> {
   return listed.sort((a, b) => b.last.localeCompare(a.last));
 }
 
-export async function beginSettling(bench: Place, document: unknown): Promise<SettleOpen> {
-  const session = settleSessionFrom(document);
+export async function beginSettling(bench: Bench, document: unknown): Promise<SettleOpen> {
+  const session = settleSessionFrom(await withReason(bench, document));
   await mkdir(join(bench.folder, 'settlings'), { recursive: true });
   const last = Math.max(0, ...(await idsOf(bench)).map((id) => Number(id.slice('settle-'.length))));
   for (let k = 1; k <= TRIES; k++) {
@@ -59,7 +70,19 @@ export async function beginSettling(bench: Place, document: unknown): Promise<Se
 
 export async function settling(bench: Place, id: string): Promise<SettleOpen> {
   const { session, warnings } = await openSettleLog(pathOf(bench, id));
-  return { id, session, advice: nextMove(session), warnings };
+  const { because, proofs = [] } = session;
+  return {
+    id,
+    session,
+    advice: nextMove(session),
+    warnings,
+    because: because === undefined ? null : reasonWords(because),
+    proofs: proofs.map((proof) => ({
+      outcome: proofOutcome(because?.before, proof),
+      sentence: proofWords(because?.before, proof),
+      reading_id: proof.after.reading_id ?? null,
+    })),
+  };
 }
 
 /** Adds a reading; without a time it was taken now. */
@@ -76,6 +99,26 @@ export async function settleFurther(
   const given: object = typeof document === 'object' && document !== null ? document : {};
   await addReading(path, settleReadingFrom({ time_s, ...given }), now);
   return settling(bench, id);
+}
+
+/** Links a reading of the bench, or the figures of a trace that the page read, to the session. */
+export async function proveSettling(
+  bench: Bench,
+  id: string,
+  document: unknown,
+  now: Date,
+): Promise<SettleOpen> {
+  const path = pathOf(bench, id);
+  await openSettleLog(path);
+  const given: object = typeof document === 'object' && document !== null ? document : {};
+  const after = 'reading_id' in given ? await figuresOfReading(bench, String(given.reading_id)) : given;
+  await addProof(path, settleProofFrom({ after, when: now.toISOString() }));
+  return settling(bench, id);
+}
+
+/** The working point as an item of the bench. */
+export async function keepSettling(bench: Bench, id: string, who: string): Promise<KeptPoint> {
+  return keepWorkingPoint(bench, await openSettleLog(pathOf(bench, id)), id, who);
 }
 
 /** `html`: the one-page hand-over; `yaml`: rows for the plan's calibration; `json`: both with the session. */

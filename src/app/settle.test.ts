@@ -1,8 +1,17 @@
-import { appendFileSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import {
+  appendFileSync,
+  existsSync,
+  mkdtempSync,
+  readFileSync,
+  rmSync,
+  utimesSync,
+  writeFileSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { settleSessionFrom } from '../contract/index.ts';
+import { InputError } from '../core/errors.ts';
 import { onsetLaw } from '../core/settling/index.ts';
 import { packagePath } from './package-root.ts';
 import {
@@ -65,6 +74,48 @@ describe('the log of a session', () => {
     expect((await openSettleLog(path)).session.readings.map(({ level }) => level)).toEqual([1, 2, 3, 7]);
   });
 
+  it('keeps every one of many readings that are added at once', async () => {
+    const path = file('at-once.log');
+    await newSettleLog(path, settleSessionFrom(DOCUMENT));
+    // The first finds a line that a crash cut.
+    appendFileSync(path, '{"reading":{"time_s":1,');
+    const levels = Array.from({ length: 12 }, (_, k) => k + 1);
+    await Promise.all(levels.map((level) => addReading(path, { time_s: 5, at: AT, level })));
+    const { session, warnings } = await openSettleLog(path);
+    expect(session.readings.map(({ level }) => level).sort((a, b) => a - b)).toEqual(levels);
+    expect(warnings).toEqual([]);
+    expect(existsSync(`${path}.lock`)).toBe(false);
+  });
+
+  it('is not stopped for ever by a lock that a crash left', async () => {
+    const path = file('stale.log');
+    await newSettleLog(path, settleSessionFrom(DOCUMENT));
+    writeFileSync(`${path}.lock`, '');
+    utimesSync(`${path}.lock`, new Date('2030-01-01'), new Date('2020-01-01'));
+    await addReading(path, { time_s: 5, at: AT, level: 3 });
+    expect((await openSettleLog(path)).session.readings).toHaveLength(1);
+  });
+
+  it.each([
+    ['NaN', { level: Number.NaN }],
+    ['a negative level', { level: -1 }],
+    ['1e99', { level: 1e99 }],
+    ['infinity', { level: Number.POSITIVE_INFINITY }],
+    ['a negative scatter', { level: 1, scatter_percent: -2 }],
+    ['a place without end', { level: 1, at: { ...AT, distance_mm: Number.NaN } }],
+    ['a voltage of 1e99', { level: 1, at: { ...AT, voltage_V: 1e99 } }],
+  ])('refuses %s in one line and keeps the log as it was', async (name, changes) => {
+    const path = file(`absurd ${name}.log`);
+    await newSettleLog(path, settleSessionFrom(DOCUMENT));
+    await addReading(path, { time_s: 1, at: AT, level: 5 });
+    const before = readFileSync(path, 'utf8');
+    const trouble = await addReading(path, { time_s: 2, at: AT, ...changes }).catch((e) => e);
+    expect(trouble).toBeInstanceOf(InputError);
+    expect(trouble.message).toMatch(/^(out of range|invalid) (level|scatter_percent|at\.)/);
+    expect(trouble.message).not.toContain('\n');
+    expect(readFileSync(path, 'utf8')).toBe(before);
+  });
+
   it('refuses a line that is broken in the middle, with its number', async () => {
     const path = file('broken.log');
     await newSettleLog(path, settleSessionFrom(DOCUMENT));
@@ -99,11 +150,39 @@ describe('a session document', () => {
   });
 });
 
-it('reads level and scatter from the last column of a trace', async () => {
-  const path = file('trace.txt');
-  const rows = ['time level', ...Array.from({ length: 21 }, (_, k) => `${k} ${100 + (k % 3) - 1}`)];
-  writeFileSync(path, rows.join('\n'));
-  const { level, scatter_percent } = await levelFromTrace(path);
-  expect(level).toBe(100);
-  expect(scatter_percent).toBeCloseTo(1.48, 2);
+describe('level and scatter from a current trace', () => {
+  const rows = (unit: string, sign = 1) => [
+    `time_s;current${unit}`,
+    ...Array.from({ length: 21 }, (_, k) => `${k};${sign * (100 + (k % 3) - 1)},5`),
+  ];
+  /** A third each of 99.5, 100.5 and 101.5: the middle absolute deviation is 1, times 1.4826 of 100.5. */
+  const SCATTER_PERCENT = 1.47;
+
+  it.each([
+    ['as the file writes it', '_nA', 1],
+    ['with the leads reversed', '_nA', -1],
+  ])('%s', async (name, unit, sign) => {
+    const path = file(`trace ${name}.csv`);
+    writeFileSync(path, rows(unit, sign).join('\n'));
+    const { level, scatter_percent } = await levelFromTrace(path);
+    expect(level).toBeCloseTo(100.5, 6);
+    expect(scatter_percent).toBeCloseTo(SCATTER_PERCENT, 2);
+  });
+
+  it('asks for a unit the file does not say, and takes it', async () => {
+    const path = file('bare.csv');
+    writeFileSync(path, rows('').join('\n'));
+    await expect(levelFromTrace(path)).rejects.toThrow(/missing unit of the current/);
+    expect((await levelFromTrace(path, { unit: 'uA' })).level).toBeCloseTo(100_500, 3);
+  });
+});
+
+it('takes the ion that a session reads, and refuses one that is none', () => {
+  const { session } = settleSessionFrom({
+    ...DOCUMENT,
+    reads: 'ion level',
+    ion: { mz: 524.26, tolerance_ppm: 10 },
+  });
+  expect(session.ion).toEqual({ mz: 524.26, tolerance_ppm: 10 });
+  expect(() => settleSessionFrom({ ...DOCUMENT, ion: { mz: -1, tolerance_ppm: 10 } })).toThrow('ion.mz');
 });

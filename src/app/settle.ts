@@ -2,15 +2,30 @@
  * A settle session as a file: one JSON document a line, the session first, then one line for each reading, only ever appended
  * and flushed before the advice is given. A crash loses at most the line that was being written, which is said and left out.
  */
-import { open, readFile, stat } from 'node:fs/promises';
+import { open, readFile, rm, stat } from 'node:fs/promises';
 import { basename } from 'node:path';
+import { setTimeout } from 'node:timers/promises';
 import { LineCounter, parseDocument } from 'yaml';
-import { type SettleDocument, settleReadingFrom, settleSessionFrom } from '../contract/index.ts';
+import {
+  type SettleDocument,
+  settleProofFrom,
+  settleReadingFrom,
+  settleSessionFrom,
+} from '../contract/index.ts';
 import { InputError, inputError } from '../core/errors.ts';
-import { madSigma, median } from '../core/numeric/robust.ts';
-import { fromSetup, type SettleReading, type SettleSession } from '../core/settling/index.ts';
+import { median } from '../core/numeric/robust.ts';
+import {
+  fromSetup,
+  type SettleProof,
+  type SettleReading,
+  type SettleSession,
+} from '../core/settling/index.ts';
 import type { Setup } from '../core/setup.ts';
-import { readOneRun } from './read-and-keep.ts';
+import { traceFigures } from '../evidence/read-figures.ts';
+
+import { type IonAsked, type IonLevel, ionLevelFromRun } from './ion-level.ts';
+import { readOneRun } from './read-one-run.ts';
+import { type ReadTraceTask, readTrace } from './read-trace.ts';
 
 export interface SettleLog {
   path: string;
@@ -21,10 +36,12 @@ export interface SettleLog {
 }
 
 const FORMAT = 1;
+/** A lock older than this was left by a crash: one write takes milliseconds. */
+const LOCK_STALE_MS = 5000;
+const LOCK_WAIT_MS = 20;
+const LOCK_TRIES = 500;
 const BYTES_MAX = 16 * 1024 * 1024;
 const EXPECTED = 'a settle log; `steadycone settle new LOG --session FILE` begins one';
-/** Fewer numbers give no scatter. */
-const LEAST_POINTS = 5;
 
 /** A session document from a YAML or JSON file, the set-up from its own file where one is given. */
 export async function loadSettleDocument(path: string): Promise<SettleDocument> {
@@ -73,7 +90,7 @@ export async function newSettleLog(
   document: SettleDocument,
   now: Date = new Date(),
 ): Promise<SettleLog> {
-  const { readings: _, ...session } = preparedSession(document);
+  const { readings: _, proofs: _proofs, ...session } = preparedSession(document);
   const { setup } = document;
   const head = {
     settle: FORMAT,
@@ -119,21 +136,24 @@ export async function openSettleLog(path: string): Promise<SettleLog> {
     }
   }
   const head = headFrom(parsed[0], path);
-  const readings = parsed.slice(1).map((entry, k) => {
-    const reading =
-      entry !== null && typeof entry === 'object' && 'reading' in entry ? entry.reading : undefined;
-    if (reading === undefined)
+  const readings: SettleReading[] = [];
+  const proofs: SettleProof[] = [];
+  for (const [k, entry] of parsed.slice(1).entries()) {
+    const inner: object = entry !== null && typeof entry === 'object' ? entry : {};
+    if ('reading' in inner) readings.push(settleReadingFrom(inner.reading));
+    else if ('proof' in inner) proofs.push(settleProofFrom(inner.proof));
+    else
       throw inputError(
         'invalid',
         'settle log',
         `${basename(path)}, line ${k + 2}`,
-        'an entry with a reading',
+        'an entry with a reading or a proof',
       );
-    return settleReadingFrom(reading);
-  });
+  }
   const late = readings.findIndex((r, k) => k > 0 && r.time_s < readings[k - 1]!.time_s);
   if (late > 0) warnings.push(`Reading ${late + 1} is earlier than the one before it.`);
-  return { path, ...head, session: { ...head.session, readings }, warnings };
+  const session = { ...head.session, readings, ...(proofs.length === 0 ? {} : { proofs }) };
+  return { path, ...head, session, warnings };
 }
 
 function headFrom(head: unknown, path: string): { began: Date; session: SettleSession; setup?: Setup } {
@@ -156,7 +176,54 @@ export async function addReading(
   reading: SettleReading,
   when: Date = new Date(),
 ): Promise<void> {
-  const checked = settleReadingFrom(reading);
+  await append(path, { reading: settleReadingFrom(reading), when: when.toISOString() });
+}
+
+/** Appends what was read at the working point; the search does not learn from it. */
+export async function addProof(path: string, proof: SettleProof): Promise<void> {
+  await append(path, { proof: settleProofFrom(proof) });
+}
+
+/** Adds wait for one another, in this process and between processes: the file is looked at before it is written. */
+async function append(path: string, entry: object): Promise<void> {
+  const release = await heldAlone(path);
+  try {
+    await appendAlone(path, entry);
+  } finally {
+    await release();
+  }
+}
+
+async function heldAlone(path: string): Promise<() => Promise<void>> {
+  const lock = `${path}.lock`;
+  for (let k = 0; k < LOCK_TRIES; k++) {
+    try {
+      await (await open(lock, 'wx')).close();
+      return () => rm(lock, { force: true });
+    } catch (error) {
+      const { code } = error as NodeJS.ErrnoException;
+      // A folder that is not there is told by the reading of the log itself.
+      if (code === 'ENOENT' || code === 'ENOTDIR') return async () => {};
+      if (code !== 'EEXIST')
+        throw inputError('invalid', 'settle log', `${path} (${code ?? 'unknown'})`, 'a place you may write');
+      const since =
+        Date.now() -
+        (await stat(lock)
+          .catch(() => undefined)
+          .then((s) => s?.mtimeMs ?? Date.now()));
+      if (since > LOCK_STALE_MS) await rm(lock, { force: true });
+      else await setTimeout(LOCK_WAIT_MS);
+    }
+  }
+  throw inputError(
+    'invalid',
+    'settle log',
+    `${basename(path)} is being written by another program`,
+    `the reading once more; if nothing else runs, remove ${basename(lock)}`,
+  );
+}
+
+async function appendAlone(path: string, entry: object): Promise<void> {
   const text = await textOf(path, 'settle log');
   const file = await open(path, 'r+');
   try {
@@ -169,15 +236,19 @@ export async function addReading(
       else size = Buffer.byteLength(text.slice(0, from));
       await file.truncate(size);
     }
-    await file.write(`${lead}${JSON.stringify({ reading: checked, when: when.toISOString() })}\n`, size);
+    await file.write(`${lead}${JSON.stringify(entry)}\n`, size);
     await file.sync();
   } finally {
     await file.close();
   }
 }
 
-/** Level and scatter of a run file: the middle of the main group's level, and its scatter from scan to scan. */
-export async function levelFromRun(path: string): Promise<{ level: number; scatter_percent?: number }> {
+/** Level and scatter of a run file: the middle of the main group's level and its scatter from scan to scan, or one ion's. */
+export async function levelFromRun(
+  path: string,
+  ion?: IonAsked,
+): Promise<Pick<IonLevel, 'level' | 'scatter_percent'> & Partial<IonLevel>> {
+  if (ion !== undefined) return ionLevelFromRun(path, ion);
   const { reading } = await readOneRun(path);
   const group = reading.groups[reading.main_group];
   if (group === undefined || group.series.level.length === 0)
@@ -189,18 +260,14 @@ export async function levelFromRun(path: string): Promise<{ level: number; scatt
   };
 }
 
-/** Level and scatter of a text trace: one row a moment, the last number of a row is the level; rows without numbers are skipped. */
-export async function levelFromTrace(path: string): Promise<{ level: number; scatter_percent?: number }> {
-  const levels = (await textOf(path, 'trace')).split('\n').flatMap((line) => {
-    const cells = line.trim().split(/[\s,;]+/);
-    const last = Number(cells.at(-1));
-    return line.trim() === '' || !Number.isFinite(last) ? [] : [last];
-  });
-  if (levels.length === 0)
-    throw inputError('missing', 'levels', basename(path), 'rows that end with a number');
-  const level = median(levels);
-  if (levels.length < LEAST_POINTS || !(level > 0)) return { level: Math.max(0, level) };
-  return { level, scatter_percent: Number(((100 * madSigma(levels)) / level).toFixed(2)) };
+/** Level [nA] and scatter of a current trace of any kind the Trace page reads; what the file leaves open, `told` settles. */
+export async function levelFromTrace(
+  path: string,
+  told: ReadTraceTask = {},
+): Promise<{ level: number; scatter_percent?: number }> {
+  const { reading } = await readTrace(path, told);
+  const { level, scatter_percent } = traceFigures(reading, basename(path));
+  return { level, ...(scatter_percent === undefined ? {} : { scatter_percent }) };
 }
 
 function isJson(line: string): boolean {

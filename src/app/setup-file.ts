@@ -15,6 +15,17 @@ export async function loadSetupFile(path: string): Promise<Setup> {
   return setupFromText(await textOf(path));
 }
 
+/** A set-up whose gradient tells the phases of a run. */
+export async function loadMethodSetup(path: string): Promise<Setup> {
+  return withGradient(await loadSetupFile(path), basename(path));
+}
+
+export function withGradient(setup: Setup, name: string): Setup {
+  if (setup.gradient === undefined)
+    throw inputError('missing', 'gradient', name, 'a set-up with a gradient table');
+  return setup;
+}
+
 /** Throws one InputError: for the first fault of the notation with its line, or for every fault of the content. */
 export function setupFromText(text: string): Setup {
   return setupFrom(documentFrom(text));

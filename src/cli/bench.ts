@@ -1,12 +1,12 @@
 import { appendFile, writeFile } from 'node:fs/promises';
 import { Command } from 'commander';
-import { type Bench, openBench } from '../app/index.ts';
+import { type Bench, openBench, pointObservations } from '../app/index.ts';
 import { type BenchItem, type BenchKind, benchKinds, noteRequestSchema } from '../contract/index.ts';
 import { inputError } from '../core/errors.ts';
 
 export function benchCommand(): Command {
   const bench = new Command('bench').description(
-    'what is kept: emitters, set-ups, plans, runs, readings, notes',
+    'what is kept: emitters, set-ups, plans, runs, readings, working points, notes',
   );
   bench
     .command('list')
@@ -32,8 +32,20 @@ export function benchCommand(): Command {
       }),
     );
   bench
+    .command('observe')
+    .description('a working point as the rows of `plan SETUP --observe FILE`')
+    .argument('<id>', 'for example point-1')
+    .option('--out <file>', 'file to write instead of the terminal')
+    .action((id: string, options: { out?: string }) =>
+      open(async (store) => {
+        const text = await pointObservations(store, id);
+        if (options.out === undefined) terminal(text);
+        else await (await newFile(options.out))(text);
+      }),
+    );
+  bench
     .command('note')
-    .description('a dated note on an emitter, set-up, plan, run or reading')
+    .description('a dated note on an emitter, set-up, plan, run or reading, or a working point')
     .argument('<id>', 'for example run-1')
     .argument('<text...>')
     .option('--who <name>', 'initials', '')
@@ -102,7 +114,7 @@ async function newFile(path: string): Promise<(piece: string) => Promise<void>> 
 
 function kindOf(text: string | undefined): BenchKind | undefined {
   if (text === undefined) return undefined;
-  const kind = benchKinds.find((name) => name === text);
+  const kind = benchKinds.find((name) => name === (text === 'working point' ? 'point' : text));
   if (kind === undefined) throw inputError('unknown', 'kind', text, `one of ${benchKinds.join(', ')}`);
   return kind;
 }

@@ -37,6 +37,8 @@ interface Answer {
   outcome: string;
 }
 
+/** Further down the list no cure is offered. */
+const SETTLED_AMONG = 3;
 const collect = (value: string, before: string[]) => [...before, value];
 
 export function explainCommand(): Command {
@@ -85,9 +87,29 @@ export function explainCommand(): Command {
           await writeText(options.html, guideOf(explained, answers, options.did), true);
           process.stderr.write(`steadycone: wrote ${options.html}\n`);
         }
-        print(options.json ? JSON.stringify(explained, null, 2) : explainRunText(explained));
+        if (options.json) return print(JSON.stringify(explained, null, 2));
+        print(explainRunText(explained));
+        const settle = settleLine(explained, file);
+        if (settle !== undefined) print(`\n${settle}`);
       });
     });
+}
+
+/** A cause among the first few whose cure is a voltage or a position leads to a settle session. */
+function settleLine(
+  { ranked, reading_id, emitter }: Explained,
+  file: string | undefined,
+): string | undefined {
+  const cause = ranked.causes
+    .slice(0, SETTLED_AMONG)
+    .find(({ fault }) => FAULTS.some(({ id, settle }) => id === fault && settle === true));
+  if (cause === undefined) return undefined;
+  const given = [
+    `--because ${cause.fault} --sure ${cause.probability.toFixed(2)}`,
+    ...(reading_id !== null ? [`--reading ${reading_id}`] : file !== undefined ? [`--run ${file}`] : []),
+    ...(emitter === null ? [] : [`--emitter "${emitter}"`]),
+  ];
+  return `The cure of ${cause.name} is a voltage or a position. To settle it:\n  steadycone settle new LOG --session FILE ${given.join(' ')}`;
 }
 
 function guideOf(explained: Explained, answers: readonly Answer[], did: readonly string[]): string {

@@ -42,3 +42,12 @@ export function sayNotKept(error: InputError): void {
   if (!said.has(error.message)) process.stderr.write(`steadycone: not kept: ${error.message}\n`);
   said.add(error.message);
 }
+
+export async function openedBench<T>(task: (bench: Bench) => Promise<T>): Promise<T> {
+  const bench = await openBench();
+  try {
+    return await task(bench);
+  } finally {
+    await bench.close();
+  }
+}

@@ -27,7 +27,7 @@ import { InputError, inputError } from '../core/errors.ts';
 import { keptOrNot, withBench } from './keep.ts';
 import { checkFree, writeMzqc, writeText } from './output-file.ts';
 import { progressLine } from './progress.ts';
-import { maskOf, type ReadFlags } from './read-flags.ts';
+import { maskOf, methodSetup, type ReadFlags } from './read-flags.ts';
 import { refusal } from './refusal.ts';
 
 export async function readFiles(paths: readonly string[], flags: ReadFlags): Promise<void> {
@@ -46,6 +46,7 @@ export async function readFiles(paths: readonly string[], flags: ReadFlags): Pro
   const force = flags.force === true;
   await checkFree([flags.svg, flags.html, flags.mzqc], force);
   const mask = maskOf(flags);
+  const setup = await methodSetup(flags.setup);
   const at = voltageAt(flags.voltageAt);
   const steps = flags.steps === undefined ? undefined : await loadSteps(flags.steps);
 
@@ -66,6 +67,7 @@ export async function readFiles(paths: readonly string[], flags: ReadFlags): Pro
           );
         const run = await readOneRun(path, {
           mask,
+          setup,
           onProgress: (read, total) =>
             line.say(`${file}: ${total > 0 ? Math.floor((100 * read) / total) : 0} %`),
         });

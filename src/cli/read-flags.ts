@@ -1,7 +1,7 @@
 /** The options of `read`, and the numbers in them. */
 import { availableParallelism } from 'node:os';
 import { basename, resolve } from 'node:path';
-import { type MaskSpan, queueLabel } from '../app/index.ts';
+import { loadMethodSetup, type MaskSpan, queueLabel } from '../app/index.ts';
 import { inputError } from '../core/errors.ts';
 
 export interface ReadFlags {
@@ -19,6 +19,7 @@ export interface ReadFlags {
   ready?: true;
   steps?: string;
   mask?: string;
+  setup?: string;
   voltageAt?: string;
   label?: string;
   jobs?: string;
@@ -45,6 +46,11 @@ export function maskOf(flags: ReadFlags): MaskSpan[] {
       );
     return { start_s: start * 60, end_s: end * 60 };
   });
+}
+
+/** The set-up whose gradient tells the phases of the runs; undefined where none was given. */
+export async function methodSetup(path: string | undefined) {
+  return path === undefined ? undefined : loadMethodSetup(path);
 }
 
 /** A whole number from an option's text. */

@@ -21,7 +21,7 @@ import { inputError } from '../core/errors.ts';
 import { sayNotKept, withBench } from './keep.ts';
 import { checkFree, writeMzqc, writeText } from './output-file.ts';
 import { progressLine, timeLeft } from './progress.ts';
-import { firstOf, jobsOf, labelOf, maskOf, type ReadFlags } from './read-flags.ts';
+import { firstOf, jobsOf, labelOf, maskOf, methodSetup, type ReadFlags } from './read-flags.ts';
 
 /** What a shell expects of a program that Ctrl+C ended. */
 const STOPPED_BY_PERSON = 130;
@@ -30,6 +30,7 @@ export async function readQueueFolder(folder: string, flags: ReadFlags): Promise
   const force = flags.force === true;
   const jobs = jobsOf(flags);
   const mask = maskOf(flags);
+  const setup = await methodSetup(flags.setup);
   const label = labelOf(flags, folder);
   const baseline_files = firstOf(flags);
   await checkFree([flags.svg, flags.html, flags.mzqc], force);
@@ -48,6 +49,7 @@ export async function readQueueFolder(folder: string, flags: ReadFlags): Promise
         who: flags.who,
         jobs,
         mask,
+        setup,
         signal: stop.signal,
         onProgress: (p) =>
           line.say(

@@ -4,12 +4,13 @@ import { basename, resolve } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
 import { keptText, watchFolder } from '../app/index.ts';
 import { sayNotKept, withBench } from './keep.ts';
-import { firstOf, jobsOf, labelOf, maskOf, type ReadFlags, wholeNumber } from './read-flags.ts';
+import { firstOf, jobsOf, labelOf, maskOf, methodSetup, type ReadFlags, wholeNumber } from './read-flags.ts';
 
 const BELL = '\u0007';
 
 export async function readWatch(folder: string, flags: ReadFlags): Promise<void> {
   const mask = maskOf(flags);
+  const setup = await methodSetup(flags.setup);
   const every_s = wholeNumber(flags.every, 'every', 1, 3600) ?? 15;
   const settle_s = wholeNumber(flags.settle, 'settle', 1, 3600) ?? 30;
   const label = labelOf(flags, folder);
@@ -24,6 +25,7 @@ export async function readWatch(folder: string, flags: ReadFlags): Promise<void>
       who: flags.who,
       jobs: jobsOf(flags),
       mask,
+      setup,
       baseline_files: firstOf(flags),
       settle_s,
       ...(flags.once ? { rest_s: settle_s } : {}),

@@ -30,6 +30,10 @@ export function readCommand(): Command {
     .option('--ready', 'can the queue start? from the last 5 to 10 minutes: start, wait or look first')
     .option('--steps <file>', 'the run is a voltage walk: CSV with time_min and voltage_V')
     .option('--mask <minutes>', 'leave these minutes out, injection or wash say: 0-3,55-60')
+    .option(
+      '--setup <file>',
+      'the set-up of the run, or of every run of a queue: its gradient tells injection, wash and re-equilibration',
+    )
     .option('--voltage-at <place>', 'where the voltages of --steps were measured: supply or tip')
     .option(
       '--label <text>',

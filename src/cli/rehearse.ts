@@ -2,6 +2,7 @@ import { Command } from 'commander';
 import {
   loadSetupFile,
   METERS,
+  NOT_REHEARSED,
   REHEARSED_FAULTS,
   type Rehearsal,
   rehearse,
@@ -63,7 +64,11 @@ export function rehearseCommand(): Command {
     .option('--json', 'the summary as JSON')
     .action(async (flags: RehearseFlags) => {
       if (flags.faults) {
-        process.stdout.write(`${REHEARSED_FAULTS.map(({ id, name }) => `${id}: ${name}`).join('\n')}\n`);
+        const played = REHEARSED_FAULTS.map(({ id, name }) => `${id}: ${name}`);
+        const others = Object.entries(NOT_REHEARSED).map(([id, why]) => `${id}: ${why}`);
+        process.stdout.write(
+          `${[...played, '', 'In the catalogue, but not played:', ...others].join('\n')}\n`,
+        );
         return;
       }
       if (flags.out === undefined)

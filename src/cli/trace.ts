@@ -4,6 +4,7 @@ import {
   currentCsv,
   currentPicture,
   currentReadingText,
+  flowPicture,
   flowWalkCsv,
   flowWalkText,
   loadSetupFile,
@@ -11,30 +12,19 @@ import {
   type ReadTrace,
   type ReadTraceTask,
   readTrace,
+  staircasePicture,
   voltageWalkCsv,
   voltageWalkText,
 } from '../app/index.ts';
 import { inputError } from '../core/errors.ts';
-import { pictureSvg } from '../core/picture.ts';
+import { type Picture, pictureSvg, stacked } from '../core/picture.ts';
 import { checkFree, writeText } from './output-file.ts';
 import { progressLine } from './progress.ts';
+import { type ImportFlags, importTold, oneOf, positive, withImport } from './trace-flags.ts';
 
-interface TraceFlags {
+interface TraceFlags extends ImportFlags {
   setup?: string;
-  column?: string;
-  timeColumn?: string;
-  voltageColumn?: string;
-  pressureColumn?: string;
-  unit?: string;
-  timeUnit?: string;
-  voltageUnit?: string;
-  pressureUnit?: string;
-  rate?: string;
-  delimiter?: string;
-  decimal?: string;
-  fullScale_nA?: string;
   bandwidth?: string;
-  resistor_MOhm?: string;
   capacitance_pF?: string;
   steady_nA?: string;
   flowOff_nA?: string;
@@ -54,27 +44,11 @@ interface TraceFlags {
 const PICTURE_WIDTH = 1100;
 
 export function traceCommand(): Command {
-  return new Command('trace')
+  return withImport(new Command('trace'))
     .description('what a recording of the spray current says: regime along time, events, walks')
     .argument('<file>', 'table (CSV, TSV), WAV, or raw samples with a JSON sidecar')
     .option('--setup <file>', 'set-up document: what current and which pulsation to expect')
-    .option('--column <name>', 'column of the current, by its heading or number; the channel of a WAV file')
-    .option('--time-column <name>', 'column of the time')
-    .option('--voltage-column <name>', 'column of the voltage')
-    .option('--pressure-column <name>', 'column of the pressure')
-    .option('--unit <unit>', 'unit of the current: A, mA, uA, nA, pA')
-    .option('--time-unit <unit>', 'unit of the time: s, ms, us, min, h')
-    .option('--voltage-unit <unit>', 'unit of the voltage: V, kV, mV')
-    .option('--pressure-unit <unit>', 'unit of the pressure: Pa, mbar, bar, psi')
-    .option('--rate <number>', 'samples per second')
-    .option('--delimiter <name>', 'what parts the cells: comma, semicolon, tab or space')
-    .option('--decimal <name>', 'decimal sign: point or comma')
-    .option('--full-scale_nA <number>', 'WAV: the current at full scale')
     .option('--bandwidth <Hz>', 'analogue bandwidth of the meter')
-    .option(
-      '--resistor_MOhm <number>',
-      'resistor the voltage was measured across, or in series with the meter',
-    )
     .option('--capacitance_pF <number>', 'capacitance across it: with the resistor it gives the bandwidth')
     .option('--steady_nA <number>', 'your own steady reading on this emitter: calibrates what to expect')
     .option('--flow-off_nA <number>', 'current with high voltage on and the flow off')
@@ -117,8 +91,7 @@ export function traceCommand(): Command {
             line.say(`${path}: ${total > 0 ? Math.floor((100 * read) / total) : 0} %`),
         });
         line.clear();
-        if (flags.svg !== undefined)
-          await writeText(flags.svg, pictureSvg(currentPicture(trace.reading, PICTURE_WIDTH)), force);
+        if (flags.svg !== undefined) await writeText(flags.svg, pictureSvg(tracePicture(trace)), force);
         if (flags.observeOut !== undefined && trace.walk)
           await writeObservations(trace, flags.observeOut, force);
         process.stdout.write(output(trace, flags));
@@ -135,20 +108,8 @@ async function taskOf(flags: TraceFlags): Promise<ReadTraceTask> {
     throw inputError('missing', '--resistor_MOhm', '', 'it together with --capacitance_pF');
   return {
     setup: flags.setup === undefined ? undefined : await loadSetupFile(flags.setup),
-    column: flags.column,
-    time_column: flags.timeColumn,
-    voltage_column: flags.voltageColumn,
-    pressure_column: flags.pressureColumn,
-    unit: flags.unit,
-    time_unit: flags.timeUnit,
-    voltage_unit: flags.voltageUnit,
-    pressure_unit: flags.pressureUnit,
-    rate_Hz: positive(flags.rate, '--rate', 'samples per second'),
-    delimiter: oneOf(flags.delimiter, '--delimiter', ['comma', 'semicolon', 'tab', 'space']),
-    decimal: oneOf(flags.decimal, '--decimal', ['comma', 'point']),
-    full_scale_nA: positive(flags.fullScale_nA, '--full-scale_nA', 'nA'),
+    ...importTold(flags),
     bandwidth_Hz: positive(flags.bandwidth, '--bandwidth', 'Hz'),
-    resistor_MOhm: positive(resistor_MOhm, '--resistor_MOhm', 'MOhm'),
     capacitance_pF: positive(capacitance_pF, '--capacitance_pF', 'pF'),
     steady_nA: positive(flags.steady_nA, '--steady_nA', 'nA'),
     flow_off_nA: positive(flags.flowOff_nA, '--flow-off_nA', 'nA'),
@@ -166,21 +127,6 @@ async function taskOf(flags: TraceFlags): Promise<ReadTraceTask> {
   };
 }
 
-function positive(text: string | undefined, name: string, unit: string): number | undefined {
-  if (text === undefined) return undefined;
-  const value = Number(text);
-  if (!(value > 0 && Number.isFinite(value)))
-    throw inputError('out of range', name, text, `a number above 0 in ${unit}, with a point for parts`);
-  return value;
-}
-
-function oneOf<T extends string>(text: string | undefined, name: string, all: readonly T[]): T | undefined {
-  if (text === undefined) return undefined;
-  const found = all.find((one) => one === text);
-  if (found === undefined) throw inputError('unknown', name, text, `one of ${all.join(', ')}`);
-  return found;
-}
-
 async function writeObservations(
   { name, walk, reading }: ReadTrace,
   path: string,
@@ -190,6 +136,17 @@ async function writeObservations(
   if (rows.length === 0)
     throw inputError('missing', 'observations', 'the walk told no state', 'a walk of three steps or more');
   await writeText(path, observationsYaml(rows, name, reading), force);
+}
+
+/** The trace with its regimes; below it the walks where they were read. */
+function tracePicture({ name, reading, walk, flow_walk, plan }: ReadTrace): Picture {
+  const trace = currentPicture(reading, PICTURE_WIDTH, walk);
+  if (!walk && !flow_walk) return trace;
+  return stacked(name, [
+    { heading: '', picture: trace },
+    ...(walk ? [{ heading: 'Voltage walk', picture: staircasePicture(walk, PICTURE_WIDTH, plan) }] : []),
+    ...(flow_walk ? [{ heading: 'Flow walk', picture: flowPicture(flow_walk, PICTURE_WIDTH) }] : []),
+  ]);
 }
 
 function output(trace: ReadTrace, flags: TraceFlags): string {

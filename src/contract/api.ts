@@ -1,7 +1,7 @@
 import { z } from 'zod';
 
 /** Ids read `kind-number`, for example `run-3`. */
-export const benchKinds = ['emitter', 'setup', 'plan', 'run', 'reading', 'note'] as const;
+export const benchKinds = ['emitter', 'setup', 'plan', 'run', 'reading', 'point', 'note'] as const;
 export type BenchKind = (typeof benchKinds)[number];
 
 export const benchItemSchema = z.object({

@@ -12,8 +12,11 @@ export {
   type SettleDocument,
   type SettleListed,
   type SettleOpen,
+  type SettleStart,
+  settleProofFrom,
   settleReadingFrom,
   settleReadingSchema,
+  settleReasonFrom,
   settleSessionFrom,
   settleSessionSchema,
 } from './settle.ts';

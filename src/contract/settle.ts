@@ -1,5 +1,6 @@
 /** A settle session as a document: what may move, limits, start, what is read, and each reading as one entry of its log. */
 import { z } from 'zod';
+import { FAULTS } from '../core/causes/index.ts';
 import { type Fault, InputError } from '../core/errors.ts';
 import {
   type Advice,
@@ -7,8 +8,11 @@ import {
   type Axis,
   EVENTS,
   MATTERS,
+  type ProofOutcome,
   READS,
+  type SettleProof,
   type SettleReading,
+  type SettleReason,
   type SettleSession,
   STATES_SEEN,
 } from '../core/settling/index.ts';
@@ -58,9 +62,35 @@ const onsetSchema = z.strictObject({
   sd_ln_radius: quantity('', 0.01, 2, 'spread of ln(effective radius)').optional(),
 });
 
+const word = z.string().trim().min(1).max(120);
+
+/** Level, scatter and grade of one run or trace. */
+export const readFiguresSchema = z.strictObject({
+  file: word,
+  reading_id: word.optional(),
+  from: z.enum(['run', 'current']),
+  level: quantity('', 0, 1e30, 'level of the run, or the mean current in nA'),
+  scatter_percent: quantity('%', 0, 1e6, 'relative scatter').optional(),
+  grade: word,
+  spray: word,
+  invented: z.boolean().optional(),
+});
+
+/** Why a session is begun: a cause of the catalogue and the reading that showed it. */
+export const settleReasonSchema = z.strictObject({
+  cause: word,
+  probability: quantity('', 0, 1, 'belief in the cause').optional(),
+  before: readFiguresSchema.optional(),
+});
+
+export const settleProofSchema = z.strictObject({ after: readFiguresSchema, when: z.iso.datetime() });
+
 export const settleSessionSchema = z.strictObject({
   name: z.string().max(200).optional(),
   invented: z.boolean().optional(),
+  emitter: word.optional(),
+  instrument: word.optional(),
+  because: settleReasonSchema.optional(),
   seed: z.number().int().min(0).max(4294967295).default(1),
   polarity: z.enum(['positive', 'negative']).default('positive'),
   start: pointSchema,
@@ -72,6 +102,12 @@ export const settleSessionSchema = z.strictObject({
     angle_deg: axisSchema('angle_deg'),
   }),
   reads: z.enum(READS).default('typed'),
+  ion: z
+    .strictObject({
+      mz: quantity('', 1, 100000, 'm/z of the ion whose level is read'),
+      tolerance_ppm: quantity('ppm', 0.1, 10000, 'tolerance to each side'),
+    })
+    .optional(),
   matters: z.enum(MATTERS).default('level'),
   supply_limit_V: quantity('V', 1, 10000, 'what the supply can give'),
   discharge_limit_V: quantity('V', 1, 10000, 'never above: a discharge was met or is expected').optional(),
@@ -134,6 +170,22 @@ export function settleReadingFrom(document: unknown): SettleReading {
   throw new InputError(result.error.issues.flatMap((issue) => faultsOf(issue, document)));
 }
 
+/** The cause must stand in the catalogue. */
+export function settleReasonFrom(document: unknown): SettleReason {
+  const result = settleReasonSchema.safeParse(document);
+  const faults = result.success
+    ? causeFaults(result.data.cause)
+    : result.error.issues.flatMap((issue) => faultsOf(issue, document));
+  if (!result.success || faults.length > 0) throw new InputError(faults);
+  return result.data;
+}
+
+export function settleProofFrom(document: unknown): SettleProof {
+  const result = settleProofSchema.safeParse(document);
+  if (result.success) return result.data;
+  throw new InputError(result.error.issues.flatMap((issue) => faultsOf(issue, document)));
+}
+
 function relationFaults(session: z.infer<typeof settleSessionSchema>): Fault[] {
   const faults: Fault[] = [];
   const moving = AXES.filter((axis) => session.axes[axis] !== undefined);
@@ -181,6 +233,7 @@ function relationFaults(session: z.infer<typeof settleSessionSchema>): Fault[] {
       found: 'distances that fall',
       expected: 'rising distances',
     });
+  if (session.because !== undefined) faults.push(...causeFaults(session.because.cause));
   const course = session.onset_course ?? [];
   if (course.some((row, k) => k > 0 && row.time_min <= course[k - 1]!.time_min))
     faults.push({
@@ -190,6 +243,12 @@ function relationFaults(session: z.infer<typeof settleSessionSchema>): Fault[] {
       expected: 'rising times',
     });
   return faults;
+}
+
+function causeFaults(cause: string): Fault[] {
+  if (FAULTS.some(({ id }) => id === cause)) return [];
+  const expected = 'the id of a cause in the catalogue, such as offset-drift';
+  return [{ kind: 'unknown', where: 'because.cause', found: cause.slice(0, 60), expected }];
 }
 
 /** One session in the list of a bench. */
@@ -208,4 +267,22 @@ export interface SettleOpen {
   session: SettleSession;
   advice: Advice;
   warnings: string[];
+  /** Why it was begun, and each reading that proves it, in words. */
+  because: string | null;
+  proofs: { outcome: ProofOutcome; sentence: string; reading_id: string | null }[];
+}
+
+/** What a new session can be filled with, each value with where it comes from. */
+export interface SettleStart {
+  name: string;
+  emitter: string | null;
+  instrument: string | null;
+  invented: boolean;
+  polarity: 'positive' | 'negative' | null;
+  at: Partial<Record<Axis, number>>;
+  flow_nL_min: number | null;
+  setup: Setup | null;
+  because: SettleReason | null;
+  because_words: string | null;
+  from: string[];
 }

@@ -4,7 +4,9 @@ import { Readable } from 'node:stream';
 import type { FastifyInstance } from 'fastify';
 import {
   type Bench,
+  benchMethodSetup,
   keepReading,
+  keepSetup,
   keptReadingCsv,
   planAndKeep,
   queueExport,
@@ -42,6 +44,10 @@ export function addApi(app: FastifyInstance, bench: Bench): void {
     return { setup_id, plan_id, plan };
   });
 
+  app.post<{ Querystring: Query }>('/api/setups', (request) =>
+    keepSetup(bench, request.body, word(request.query.who)),
+  );
+
   app.put<{ Querystring: Query }>('/api/runs', async (request) => {
     const name = word(request.query.name);
     if (name === '')
@@ -58,7 +64,9 @@ export function addApi(app: FastifyInstance, bench: Bench): void {
     try {
       // A reader that refuses early must not tear the connection down: the refusal could not be sent any more.
       const pieces = body.iterator({ destroyOnReturn: false });
-      const run = await readRunStream(pieces, name);
+      const setup_id = word(request.query.setup);
+      const setup = setup_id === '' ? undefined : await benchMethodSetup(bench, setup_id);
+      const run = await readRunStream(pieces, name, { setup });
       const { reading } = run;
       try {
         return { ...(await keepReading(bench, run, word(request.query.who))), reading };

@@ -3,6 +3,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
+import { NONSENSE } from '../../test/kit/nonsense.ts';
 import { openBench, readRunStreamAndKeep } from '../app/index.ts';
 import { inventedRun } from '../rehearsal/index.ts';
 import { buildServer } from './index.ts';
@@ -69,6 +70,15 @@ describe('POST /api/explain', () => {
     const reply = await post('/api/explain', payload);
     expect(reply.statusCode).toBe(400);
     expect(reply.json().error).toMatch(words);
+  });
+
+  it('answers every nonsense with chances or a refusal, never with a fault', async () => {
+    const { post } = await served();
+    for (const { name, request, refused } of NONSENSE) {
+      const reply = await post('/api/explain', request);
+      expect([200, 400, 404, 415], name).toContain(reply.statusCode);
+      expect(reply.statusCode === 200, name).toBe(refused === undefined);
+    }
   });
 
   it('keeps a log with the reading', async () => {

@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { FastifyInstance } from 'fastify';
 import { afterEach, describe, expect, it } from 'vitest';
+import { methodSetupText, runWithPressure } from '../../test/kit/made-method.ts';
 import { type Bench, openBench, setupFromText, startingSetup, version } from '../app/index.ts';
 import { inventedRun } from '../rehearsal/index.ts';
 import { buildServer, type RunningServer, startServer } from './index.ts';
@@ -114,7 +115,7 @@ describe('the API', () => {
     const kind = await app.inject({ url: '/api/bench?kind=tip', headers: local });
     expect([kind.statusCode, kind.json().error]).toEqual([
       400,
-      'unknown kind: "tip"; expected one of emitter, setup, plan, run, reading, note',
+      'unknown kind: "tip"; expected one of emitter, setup, plan, run, reading, point, note',
     ]);
     const note = await app.inject({
       method: 'POST',
@@ -177,6 +178,50 @@ describe('an upload', () => {
     const csv = await fetch(`${server.address}/api/readings/reading-1.csv`);
     expect(csv.headers.get('content-type')).toContain('text/csv');
     expect((await csv.text()).split('\n').length).toBeGreaterThan(kept.reading.ms1_count);
+  });
+
+  it('is read with a set-up of the bench, whose gradient tells its phases', async () => {
+    const { app } = await injected();
+    const setup = setupFromText(methodSetupText);
+    const posted = () => app.inject({ method: 'POST', url: '/api/setups', headers: local, payload: setup });
+    expect((await posted()).json()).toEqual({ setup_id: 'setup-1' });
+    expect((await posted()).json()).toEqual({ setup_id: 'setup-1' });
+    const { text } = runWithPressure(7);
+    const put = (query: string) =>
+      app.inject({
+        method: 'PUT',
+        url: `/api/runs?name=a.mzML${query}`,
+        headers: { ...local, 'content-type': 'application/octet-stream' },
+        payload: text,
+      });
+    const { reading, reading_id } = (await put('&setup=setup-1')).json();
+    expect(reading.method.phases.map(({ name }: { name: string }) => name)).toContain('wash');
+    expect(reading.method.from).toContain('"Short gradient (invented)"');
+    expect(reading.traces[0]).toMatchObject({ name: 'pressure', unit: 'bar' });
+    const without = (await put('')).json();
+    expect(without.reading.method).toBeUndefined();
+    expect(without.reading_id).not.toBe(reading_id);
+
+    for (const [query, status, words] of [
+      ['&setup=setup-9', 404, 'unknown bench item'],
+      ['&setup=reading-1', 400, 'the id of a set-up on the bench'],
+    ] as const) {
+      const reply = await put(query);
+      expect(reply.statusCode).toBe(status);
+      expect(reply.json().error).toContain(words);
+    }
+    const { gradient: _, ...plain } = setup;
+    const kept = await app.inject({ method: 'POST', url: '/api/setups', headers: local, payload: plain });
+    const { setup_id } = kept.json();
+    const refused = (await put(`&setup=${setup_id}`)).json();
+    expect(refused.error).toContain(`missing gradient: ${setup_id}; expected a set-up with a gradient table`);
+    const bad = await app.inject({
+      method: 'POST',
+      url: '/api/setups',
+      headers: local,
+      payload: { feed: 1 },
+    });
+    expect(bad.statusCode).toBe(400);
   });
 
   it('that is broken off stores nothing', async () => {

@@ -1,19 +1,57 @@
 /** The settle routes: sessions of this bench, a reading more, what is handed over. */
 import type { FastifyInstance } from 'fastify';
-import { type Bench, beginSettling, settleExport, settleFurther, settling, settlings } from '../app/index.ts';
+import {
+  type Bench,
+  beginSettling,
+  keepSettling,
+  pointObservations,
+  proveSettling,
+  settleExport,
+  settleFurther,
+  settleStart,
+  settling,
+  settlings,
+} from '../app/index.ts';
 
 type One = { Params: { id: string } };
+type Query = Record<string, string | string[] | undefined>;
 
 export function addSettle(app: FastifyInstance, bench: Bench): void {
   app.get('/api/settlings', async () => ({ settlings: await settlings(bench) }));
 
   app.post('/api/settlings', (request) => beginSettling(bench, request.body));
 
+  app.get<{ Querystring: Query }>('/api/settlings/start', ({ query }) =>
+    settleStart(bench, {
+      reading: word(query.reading),
+      cause: word(query.cause),
+      probability: word(query.probability),
+      emitter: word(query.emitter),
+      setup: word(query.setup),
+    }),
+  );
+
   app.get<One>('/api/settlings/:id', (request) => settling(bench, request.params.id));
 
   app.post<One>('/api/settlings/:id/readings', (request) =>
     settleFurther(bench, request.params.id, request.body, new Date()),
   );
+
+  app.post<One>('/api/settlings/:id/proofs', (request) =>
+    proveSettling(bench, request.params.id, request.body, new Date()),
+  );
+
+  app.post<One & { Querystring: Query }>('/api/settlings/:id/keep', (request) =>
+    keepSettling(bench, request.params.id, word(request.query.who) ?? ''),
+  );
+
+  app.get<{ Params: { file: string } }>('/api/points/:file', async (request, reply) => {
+    const id = request.params.file.replace(/\.yaml$/, '');
+    return reply
+      .type('application/yaml; charset=utf-8')
+      .header('content-disposition', `attachment; filename="${id}-observations.yaml"`)
+      .send(await pointObservations(bench, id));
+  });
 
   app.get<{ Params: { id: string; as: string } }>(
     '/api/settlings/:id/hand-over.:as',
@@ -24,4 +62,8 @@ export function addSettle(app: FastifyInstance, bench: Bench): void {
       return reply.type(type).send(text);
     },
   );
+}
+
+function word(value: string | string[] | undefined): string | undefined {
+  return (Array.isArray(value) ? value[0] : value)?.trim() || undefined;
 }

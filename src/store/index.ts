@@ -13,4 +13,4 @@ export {
 export type { BenchExport, ExportedItem, ListFilter, Reader } from './reader.ts';
 export { openStore, type Store, type StoreOptions } from './store.ts';
 export { oneLine } from './titles.ts';
-export type { Added, ReadingFacts, RunFacts, Stamp, Writer } from './writer.ts';
+export type { Added, PointFacts, ReadingFacts, RunFacts, Stamp, Writer } from './writer.ts';

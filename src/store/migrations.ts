@@ -59,6 +59,23 @@ export const migrations: readonly Migration[] = [
       `create index readings_run on readings (run_id)`,
     ],
   },
+  {
+    number: 3,
+    name: 'working points',
+    statements: [
+      `create table points (${stamp}, hash text not null, emitter_id integer references emitters (id),
+        document text not null, unique (hash, version))`,
+      `drop view items`,
+      `create view items as
+        select 'emitter' as kind, ${itemColumns}, null as on_item from emitters
+        union all select 'setup', ${itemColumns}, 'emitter-' || emitter_id from setups
+        union all select 'plan', ${itemColumns}, 'setup-' || setup_id from plans
+        union all select 'run', ${itemColumns}, null from runs
+        union all select 'reading', ${itemColumns}, 'run-' || run_id from readings
+        union all select 'point', ${itemColumns}, 'emitter-' || emitter_id from points
+        union all select 'note', ${itemColumns}, on_item from notes`,
+    ],
+  },
 ];
 
 /** Brings the store up to the end of the list, all or nothing. */

@@ -3,7 +3,7 @@ import { type NoteRequest, noteRequestSchema } from '../contract/index.ts';
 import { type Fault, InputError } from '../core/errors.ts';
 
 const expectations: Record<string, string> = {
-  on: 'the id of an emitter, set-up, plan, run or reading, such as run-3',
+  on: 'the id of an emitter, set-up, plan, run, reading or working point, such as run-3',
   text: '1 to 2000 characters',
   who: 'at most 80 characters',
 };

@@ -331,10 +331,10 @@ describe.each(driverNames)('the store on %s', (driver) => {
     const folder = newFolder();
     await (await openStore(folder, { driver })).close();
     const { database } = await openFile(join(folder, 'bench.sqlite'), driver);
-    database.prepare("insert into migrations values (3, 'from later')").run([]);
+    database.prepare("insert into migrations values (4, 'from later')").run([]);
     database.close();
     await expect(openStore(folder, { driver })).rejects.toThrow(
-      /^invalid bench store: .*corrupted migrations: number 3 'from later' is not this program's; expected/,
+      /^invalid bench store: .*corrupted migrations: number 4 'from later' is not this program's; expected/,
     );
   });
 

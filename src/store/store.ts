@@ -65,6 +65,7 @@ function storeOn(db: Kysely<Tables>, driver: DriverName, folder: string, file: s
     addPlan: (setup_id, plan, stamp) => atomically((writer) => writer.addPlan(setup_id, plan, stamp)),
     addRun: (run, stamp) => atomically((writer) => writer.addRun(run, stamp)),
     addReading: (run_id, reading, stamp) => atomically((writer) => writer.addReading(run_id, reading, stamp)),
+    addPoint: (emitter_id, point, stamp) => atomically((writer) => writer.addPoint(emitter_id, point, stamp)),
     note: (request, stamp) => atomically((writer) => writer.note(request, stamp)),
     addShort: (reading_id, short) => atomically((writer) => writer.addShort(reading_id, short)),
     addToQueue: (label, run_id, facts, when) =>

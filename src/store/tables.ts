@@ -33,6 +33,11 @@ export interface ReadingRow extends Stamped {
   hash: string;
   run_id: number;
 }
+/** Working point of an emitter; `emitter_id` only where its geometry is on the bench. */
+export interface PointRow extends Stamped {
+  hash: string;
+  emitter_id: number | null;
+}
 export interface NoteRow extends Stamped {
   /** Id of its subject as people write it, `run-3`. */
   on_item: string;
@@ -100,6 +105,7 @@ export interface Tables {
   plans: PlanRow;
   runs: RunRow;
   readings: ReadingRow;
+  points: PointRow;
   notes: NoteRow;
   items: ItemRow;
   migrations: MigrationRow;
@@ -115,5 +121,6 @@ export const tableOf = {
   plan: 'plans',
   run: 'runs',
   reading: 'readings',
+  point: 'points',
   note: 'notes',
 } as const;

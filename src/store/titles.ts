@@ -17,7 +17,8 @@ export function setupTitle(setup: Setup): string {
 }
 
 export function planTitle(plan: Plan): string {
-  if (plan.electric_state.kind === 'no cone-jet at this supply and contact') return plan.electric_state.kind;
+  const { kind } = plan.electric_state;
+  if (kind === 'no cone-jet at this supply and contact' || kind === 'no equilibrium') return kind;
   return `onset ${Math.round(plan.onset_V.value)} V, advised ${Math.round(plan.advised_V.value)} V at the tip`;
 }
 

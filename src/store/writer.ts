@@ -42,11 +42,20 @@ export interface ReadingFacts {
   document: unknown;
 }
 
+export interface PointFacts {
+  title: string;
+  /** Names a search finds it by. */
+  words: readonly string[];
+  document: unknown;
+}
+
 export interface Writer extends QueueWriter {
   addSetup(setup: Setup, stamp: Stamp): Promise<Added & { emitter_id: string }>;
   addPlan(setup_id: string, plan: Plan, stamp: Stamp): Promise<Added>;
   addRun(run: RunFacts, stamp: Stamp): Promise<Added>;
   addReading(run_id: string, reading: ReadingFacts, stamp: Stamp): Promise<Added>;
+  /** `emitter_id`: the emitter on the bench, where its geometry is known. */
+  addPoint(emitter_id: string | undefined, point: PointFacts, stamp: Stamp): Promise<Added>;
   note(request: NoteRequest, stamp: Stamp): Promise<Added>;
 }
 
@@ -137,9 +146,33 @@ export function writerOn(db: Kysely<Tables>): Writer {
       return { id: itemId('reading', number), created };
     },
 
+    async addPoint(emitter_id, point, stamp) {
+      const emitter = emitter_id === undefined ? undefined : await existing(db, emitter_id, ['emitter']);
+      const title = oneLine(point.title);
+      const hash = contentHash(point.document);
+      const search = searchWords(title, 'working point', ...point.words, emitter?.title);
+      const row = {
+        ...stamped(stamp, title, search),
+        hash,
+        emitter_id: emitter?.number ?? null,
+        document: json(point.document),
+      };
+      const { number, created } = await inserted(
+        db.insertInto('points').values(row).onConflict(ignored).returning('id').executeTakeFirst(),
+        () =>
+          db
+            .selectFrom('points')
+            .select('id')
+            .where('version', '=', stamp.version)
+            .where('hash', '=', hash)
+            .executeTakeFirstOrThrow(),
+      );
+      return { id: itemId('point', number), created };
+    },
+
     async note(request, stamp) {
       const { on, text, who } = noteRequestFrom(request);
-      const subject = await existing(db, on, ['emitter', 'setup', 'plan', 'run', 'reading']);
+      const subject = await existing(db, on, ['emitter', 'setup', 'plan', 'run', 'reading', 'point']);
       const search = searchWords(text, subject.title);
       const row = {
         ...stamped({ ...stamp, who }, oneLine(text), search),

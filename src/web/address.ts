@@ -18,8 +18,13 @@ export function fromAddress(text: string): Record<string, unknown> | undefined {
   }
 }
 
-export function planHref(document: unknown): string {
-  return `/plan?s=${toAddress(document)}`;
+/** The plan of a set-up, calibrated by what was seen where that is given; without a set-up the page brings its own example. */
+export function planHref(document: unknown, observations: readonly unknown[] = []): string {
+  const parts = [
+    ...(document === undefined ? [] : [`s=${toAddress(document)}`]),
+    ...(observations.length === 0 ? [] : [`o=${toAddress({ observations })}`]),
+  ];
+  return `/plan?${parts.join('&')}`;
 }
 
 export function isRecord(value: unknown): value is Record<string, unknown> {

@@ -74,16 +74,22 @@ export function keepPlan(
   return ask(`/api/plans${query}`, jsonBody(observations.length === 0 ? setup : { setup, observations }));
 }
 
+export function keepSetup(setup: unknown, who: string): Promise<{ setup_id: string }> {
+  const query = who === '' ? '' : `?${new URLSearchParams({ who })}`;
+  return ask(`/api/setups${query}`, jsonBody(setup));
+}
+
 export function keepNote(note: NoteRequest): Promise<unknown> {
   return ask('/api/notes', jsonBody(note));
 }
 
 /** Sends a file as it is read from disk; `signal` stops it. XMLHttpRequest, since fetch reports no upload progress. */
-export function keepRun(file: File, who: string, hooks: UploadHooks): Promise<KeptRun> {
+export function keepRun(file: File, who: string, setup_id: string, hooks: UploadHooks): Promise<KeptRun> {
   return new Promise((resolve, reject) => {
     const request = new XMLHttpRequest();
     const query = new URLSearchParams({ name: file.name });
     if (who !== '') query.set('who', who);
+    if (setup_id !== '') query.set('setup', setup_id);
     request.open('PUT', `/api/runs?${query}`);
     request.setRequestHeader('content-type', 'application/octet-stream');
     request.responseType = 'text';

@@ -1,4 +1,5 @@
 import { Button, useComputedColorScheme, useMantineColorScheme } from '@mantine/core';
+import { useMediaQuery } from '@mantine/hooks';
 import { useEffect, useRef } from 'react';
 import { Link, Route, Switch, useLocation } from 'wouter';
 import { BenchPage } from './bench/bench-page.tsx';
@@ -11,6 +12,9 @@ import { ReadPage } from './read/read-page.tsx';
 import { RehearsePage } from './rehearse/rehearse-page.tsx';
 import { SettlePage } from './settle/settle-page.tsx';
 import { TracePage } from './trace/trace-page.tsx';
+
+/** As in look.css. */
+const NARROW = '(max-width: 559px)';
 
 const pages = [
   { path: '/plan', name: 'Plan' },
@@ -42,13 +46,7 @@ export function App() {
         <Link href="/plan" className="mark target">
           Steadycone
         </Link>
-        <nav aria-label="Pages">
-          {pages.map(({ path, name }) => (
-            <Link key={path} href={path} aria-current={isOn(location, path) ? 'page' : undefined}>
-              {name}
-            </Link>
-          ))}
-        </nav>
+        <Pages location={location} />
         <SchemeSwitch />
       </header>
       <main id="main" ref={main} tabIndex={-1}>
@@ -73,6 +71,24 @@ export function App() {
         </Switch>
       </main>
     </>
+  );
+}
+
+/** On a phone one line with the page's name, which opens the others. */
+function Pages({ location }: { location: string }) {
+  const narrow = useMediaQuery(NARROW, false, { getInitialValueInEffect: false });
+  const links = pages.map(({ path, name }) => (
+    <Link key={path} href={path} aria-current={isOn(location, path) ? 'page' : undefined}>
+      {name}
+    </Link>
+  ));
+  if (!narrow) return <nav aria-label="Pages">{links}</nav>;
+  const here = pages.find(({ path }) => isOn(location, path));
+  return (
+    <details className="pages" key={location}>
+      <summary>Pages{here ? `: ${here.name}` : ''}</summary>
+      <nav aria-label="Pages">{links}</nav>
+    </details>
   );
 }
 

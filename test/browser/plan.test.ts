@@ -71,6 +71,19 @@ it('says faults beside the fields and keeps the last numbers, marked', async () 
   await fresh();
 });
 
+it('says that the liquid bulges out where no meniscus bears the gas pressure, and advises nothing', async () => {
+  await page.getByLabel('Fed by').selectOption('static');
+  await page.getByLabel('Back pressure').fill('500');
+  await page.getByText('The liquid bulges out and drips without field').first().waitFor();
+  await fresh();
+  expect(await big('advised_supply_V')).toBe('none advised');
+  expect(await page.locator('figure[data-truth="no equilibrium"]').count()).toBe(1);
+  const shown = (await page.locator('main').textContent()) ?? '';
+  expect(shown).toContain('no equilibrium exists');
+  expect(shown).not.toContain('solver failed');
+  expect(shown).not.toContain('the solver failed');
+});
+
 it('carries the set-up in the address', async () => {
   await page.getByLabel('Flow rate').fill('450');
   await page.getByLabel('Additive').selectOption('ammonium acetate');

@@ -97,11 +97,54 @@ it('hides the meniscus when blind, counts readings, then shows the truth', async
   const hidden = createBench({ seed: SEED, fault: 'maybe' }).truth.fault;
   const verdict = page.locator('.verdict');
   await verdict.waitFor();
-  expect(await verdict.textContent()).toContain(
-    hidden ? `The fault was: ${hidden.name}.` : 'The emitter was sound.',
+  expect(await verdict.textContent()).toBe(
+    `You left it open. It was: ${hidden ? hidden.name : 'nothing: it is sound'}.`,
   );
-  await page.getByText(/You took \d+ readings? in/).waitFor();
+  await page.getByText(/You took \d+ readings? in .* At your point, when you said it: /).waitFor();
   expect(await page.getByRole('img', { name: 'The tip with its meniscus, to scale' }).count()).toBe(1);
+  expect(trouble).toEqual([]);
+  await close();
+});
+
+it('lets a blind round be played by keys alone, and sums up from the second on', async () => {
+  const sound = [...Array(200).keys()].find(
+    (seed) => createBench({ seed, fault: 'maybe' }).truth.fault === undefined,
+  )!;
+  const { page, trouble, close } = await bench.open(`/rehearse?seed=${sound}&how=blind&meter=resistor`);
+  await ready(page);
+  const focused = () =>
+    page.evaluate(() => {
+      const at = document.activeElement as HTMLElement | null;
+      const labels = at instanceof HTMLInputElement || at instanceof HTMLSelectElement ? at.labels : null;
+      return `${at?.getAttribute('aria-label') ?? ''} ${labels?.[0]?.textContent ?? ''} ${at?.textContent ?? ''}`;
+    });
+  const tabTo = async (name: RegExp) => {
+    for (let k = 0; k < 60; k++) {
+      if (name.test(await focused())) return;
+      await page.keyboard.press('Tab');
+    }
+    throw new Error(`no focus on ${name}; it stands on ${await focused()}`);
+  };
+  for (const round of [1, 2]) {
+    await tabTo(/^ Voltage /);
+    for (let k = 0; k < 9; k++) await page.keyboard.press('PageUp');
+    await page.getByRole('heading', { name: /One reading|\d readings/ }).waitFor();
+    await tabTo(/What is wrong with this emitter/);
+    await page.keyboard.press('n');
+    await tabTo(/Show the truth/);
+    await page.keyboard.press('Enter');
+    await page.locator('.verdict').waitFor();
+    if (round === 2) break;
+    expect(await page.locator('.verdict').textContent()).toBe('You said: nothing: it is sound. Right.');
+    await page.getByRole('columnheader', { name: 'Best at your flow' }).waitFor();
+    expect(await page.getByText('rounds in this visit').count()).toBe(0);
+    await page.locator('h1').focus();
+    await tabTo(/Another hidden emitter/);
+    await page.keyboard.press('Enter');
+    await page.getByText(`number ${sound + 1}.`).waitFor();
+    await ready(page);
+  }
+  await page.getByText(/^2 rounds in this visit/).waitFor();
   expect(trouble).toEqual([]);
   await close();
 });
@@ -131,6 +174,11 @@ for (const scheme of ['light', 'dark'] as const)
       });
       await ready(page);
       await page.getByRole('heading', { name: 'One reading' }).waitFor();
+      await expectAccessible(page, width, 'main button:visible, main input:visible, main select:visible');
+      await page.getByLabel('How').selectOption('blind');
+      await page.getByLabel('What is wrong with this emitter?').selectOption('do not know');
+      await page.getByRole('button', { name: 'Show the truth' }).click();
+      await page.getByRole('heading', { name: 'The truth' }).waitFor();
       await expectAccessible(page, width, 'main button:visible, main input:visible, main select:visible');
       expect(trouble).toEqual([]);
       await close();

@@ -60,6 +60,24 @@ describe('steadycone plan', () => {
     expect(out).toContain('High voltage');
   });
 
+  it('says that the native example bulges out and drips under a gas pressure no meniscus bears', () => {
+    const native = readFileSync(join(root, 'examples', 'native-static.yaml'), 'utf8');
+    const pressed = scratch(
+      'pressed.yaml',
+      native.replace('back_pressure_mbar: 100', 'back_pressure_mbar: 2000'),
+    );
+    const { code, out } = call('plan', pressed, '--no-keep');
+    expect(code).toBe(0);
+    expect(out).toContain('The liquid bulges out and drips without field');
+    expect(out).toContain('none: no equilibrium exists');
+    expect(out).not.toContain('solver failed');
+    const plan = JSON.parse(call('plan', pressed, '--no-keep', '--json').out);
+    expect(plan.meniscus.kind).toBe('no equilibrium');
+    expect(plan.held_pressure.no_equilibrium_probability).toBeGreaterThan(0.5);
+    expect(plan.held_pressure.over_capillary.low).toBeLessThan(plan.held_pressure.over_capillary.high);
+    expect(plan.advice_withheld).toContain('no equilibrium exists');
+  });
+
   it('names every fault, one line each, and exits 1', () => {
     const bad = scratch(
       'bad.yaml',

@@ -127,3 +127,19 @@ it.each([
   expect(err).toMatch(line);
   expect(err.trim().split('\n')).toHaveLength(1);
 });
+
+it.each([
+  [['--saw', 'level=none', '--saw', 'level=lower'], 0],
+  [['--saw', 'level=lower', '--cannot', 'level'], 0],
+  [['--cannot', 'level', '--cannot', 'level'], 0],
+  [['--saw', '='], 1],
+  [['--saw', 'level'], 1],
+  [['--saw', 'toString=1'], 1],
+  [['--cannot', ''], 1],
+  [['--reading', 'reading-999'], 1],
+  [['--period', '-3', '--flow', '0'], 1],
+] as const)('bears %j', (args, expected) => {
+  const { code, out, err } = call([...args]);
+  expect(code).toBe(expected);
+  expect(expected === 0 ? out : err).toMatch(expected === 0 ? /Next: / : /^steadycone: .*; expected /);
+});

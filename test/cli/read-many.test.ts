@@ -5,6 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { inventedRun } from '../../src/rehearsal/index.ts';
+import { methodSetupText, runWithPressure } from '../kit/made-method.ts';
 
 const root = join(import.meta.dirname, '..', '..');
 const program = join(root, 'dist', 'cli', 'main.js');
@@ -102,6 +103,28 @@ describe('read --queue', () => {
     const lines = call('read', night, '--queue', '--csv').out.trimEnd().split('\r\n');
     expect(lines).toHaveLength(11);
     expect(call('bench', 'queues').out).toContain('night  (9 runs)');
+  });
+
+  it('reads every file of a folder with a set-up, in a queue as under watch, and says what is no set-up for it', () => {
+    const folder = join(home, 'gradient');
+    mkdirSync(folder);
+    writeFileSync(join(folder, 'run_1.mzML'), runWithPressure(7).text);
+    const setup = join(home, 'short.yaml');
+    writeFileSync(setup, methodSetupText);
+    const queue = JSON.parse(call('read', folder, '--queue', '--no-keep', '--json', '--setup', setup).out);
+    const plain = JSON.parse(call('read', folder, '--queue', '--no-keep', '--json').out);
+    // The wash begins 3 s after minute 8; scans come every 1.5 s.
+    const end = (report: typeof queue) => report.files[0].summary.kept.at(-1).end_s;
+    expect(end(queue)).toBeLessThan(485);
+    expect(end(plain)).toBeGreaterThan(600);
+    const watch = ['read', folder, '--watch', '--once', '--settle', '1', '--every', '1', '--no-keep'];
+    const watched = call(...watch, '--setup', setup);
+    expect(watched.code).toBe(0);
+    expect(watched.out).not.toBe(call(...watch).out);
+    const bare = join(home, 'bare.yaml');
+    writeFileSync(bare, methodSetupText.replace(/^gradient:[\s\S]*$/m, ''));
+    for (const mode of ['--queue', '--watch'])
+      expect(call('read', folder, mode, '--setup', bare).err).toContain('missing gradient: bare.yaml');
   });
 
   it('compares two emitters', () => {

@@ -1,19 +1,22 @@
 /** `steadycone settle` as a person calls it. */
 import { spawnSync } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, expect, it } from 'vitest';
 import { parse } from 'yaml';
 import { observationsFrom } from '../../src/contract/index.ts';
+import { inventedRun } from '../../src/rehearsal/index.ts';
 
 const root = join(import.meta.dirname, '..', '..');
 const program = join(root, 'dist', 'cli', 'main.js');
 const folder = mkdtempSync(join(tmpdir(), 'steadycone-settle-cli-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
+const env = { ...process.env, STEADYCONE_HOME: join(folder, 'bench') };
+
 function call(...args: string[]) {
-  const result = spawnSync(process.execPath, [program, 'settle', ...args], { encoding: 'utf8' });
+  const result = spawnSync(process.execPath, [program, 'settle', ...args], { encoding: 'utf8', env });
   return { code: result.status, out: result.stdout, err: result.stderr };
 }
 
@@ -77,4 +80,52 @@ it('refuses in one line', () => {
     expect(err.trim().split('\n')).toHaveLength(1);
   }
   expect(call('new', log, '--session', session).err).toContain('a file that does not exist yet');
+});
+
+it('begins for a cause, proves with a run, keeps the point and hands its rows on', () => {
+  const log = join(folder, 'story.log');
+  const run = join(folder, 'before.mzML');
+  writeFileSync(run, [...inventedRun({ seed: 3, length_min: 3 })].join(''));
+  const begun = call(
+    'new',
+    log,
+    '--session',
+    session,
+    '--because',
+    'offset-drift',
+    '--run',
+    run,
+    '--emitter',
+    'tip 7',
+  );
+  expect(begun.out).toMatch(/^Begun because of: lateral offset.*before\.mzML \(reading-1\): level/);
+  expect(call('prove', log, run).err).toContain('missing readings');
+  expect(call('add', log, '--level', '2e5', '--scatter', '6').code).toBe(0);
+  expect(call('prove', log, '--reading', 'reading-1').out).toMatch(
+    /^Before -> after: level .* Not better in every respect/,
+  );
+  const kept = call('report', log, '--keep', '--who', 'ab');
+  expect(kept.out).toMatch(/The reading that proves it[\s\S]*Before -> after/);
+  expect(kept.out).toMatch(
+    /Kept as point-1 on the bench: tip 7: \d+ V.*the search is not done; the proof failed/,
+  );
+  const bench = (...args: string[]) =>
+    spawnSync(process.execPath, [program, 'bench', ...args], { encoding: 'utf8', env });
+  expect(bench('list', '--kind', 'working point').stdout).toMatch(/^point-1 .* by ab$/m);
+  expect(observationsFrom(parse(bench('observe', 'point-1').stdout)).map((o) => o.seen)).toEqual(['steady']);
+  expect(bench('observe', 'reading-1').stderr).toMatch(/^steadycone: invalid working point/);
+});
+
+it('refuses a story that makes no sense', () => {
+  const log = join(folder, 'nonsense.log');
+  const begin = (...args: string[]) => call('new', log, '--session', session, ...args).err;
+  expect(begin('--because', 'gremlins')).toContain('unknown because.cause: gremlins');
+  expect(begin('--reading', 'reading-1')).toContain('missing --because');
+  expect(begin('--because', 'offset-drift', '--sure', '7')).toContain('out of range probability');
+  expect(begin('--because', 'offset-drift', '--reading', 'reading-999')).toContain('unknown bench item');
+  expect(call('next', log).code).toBe(1);
+  call('new', log, '--session', session);
+  call('add', log, '--level', '2e5');
+  expect(call('prove', log).err).toContain('missing proof');
+  expect(call('prove', log, 'no-such.mzML').code).toBe(1);
 });

@@ -5,6 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { exampleTraces } from '../kit/example-traces.ts';
+import { faultyTraces, NO_CURRENT } from '../kit/faulty-traces.ts';
 import { type Bare, flat, madeTrace, pulsating, step } from '../kit/made-traces.ts';
 
 const root = join(import.meta.dirname, '..', '..');
@@ -153,7 +154,46 @@ describe('the examples', () => {
   });
 });
 
+describe('what is wrong with a recording', () => {
+  it.each(faultyTraces())('is read and said: $name', ({ name, text, said }) => {
+    const { code, out } = call(file(name, text));
+    expect(code).toBe(0);
+    expect(out).toMatch(said);
+  });
+
+  it.each([
+    ['no-current.csv', NO_CURRENT, /missing column of the current.*--column/],
+    ['no-unit.csv', 'time_s,current\n0,1\n1,2\n', /missing unit of the current.*--unit/],
+    ['ways.csv', '0,5\n1,6\n2,7\n', /can be read in 2 ways; expected --delimiter/],
+  ])('is refused in one line with the option that answers it: %s', (name, text, said) => {
+    const { code, err } = call(file(name, text));
+    expect(code).toBe(1);
+    expect(err).toMatch(said);
+    expect(err.trim().split('\n')).toHaveLength(1);
+  });
+
+  it('takes the worth of a step that the sidecar does not say', () => {
+    const path = file(
+      'bare.bin',
+      new Uint8Array(Int16Array.from(samplesOf(flat(120e-9), 1), (v) => v * 1e11).buffer),
+    );
+    const channels = [{ quantity: 'current', unit: 'nA' }];
+    file('bare.bin.json', JSON.stringify({ format: 'int16', rate_Hz: RATE, channels }));
+    expect(call(path).err).toMatch(/missing sidecar.channels.0.scale.*--step/);
+    expect(call(path, '--step', '0.01').out).toContain('mean 120 nA');
+  });
+});
+
 describe('walks', () => {
+  it('draws the walks below the trace', () => {
+    const svg = join(folder, 'walk.svg');
+    const { code } = call(join(root, 'examples', 'trace-walk.csv'), '--walk', 'channel', '--svg', svg);
+    expect(code).toBe(0);
+    expect(readFileSync(svg, 'utf8')).toMatch(
+      /1700 V[\s\S]*Voltage walk[\s\S]*steady, up[\s\S]*steady, down/,
+    );
+  });
+
   it('reads the logged voltage and writes rows for a plan', () => {
     const x = [flat(0.2e-9), pulsating(400, 60e-9), flat(150e-9), flat(155e-9), flat(230e-9)];
     const stairs: Bare = (random, samples, rate) => {

@@ -6,15 +6,26 @@ import { createHash } from 'node:crypto';
 import { readdirSync, readFileSync } from 'node:fs';
 import { extname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import type { Setup } from '../../core/setup.ts';
 
-const rooms = ['core/numeric', 'core/signal', 'formats', 'formats-node', 'evidence'];
+const rooms = ['core/numeric', 'core/signal', 'core/gradient', 'formats', 'formats-node', 'evidence'];
 
 let known: string | undefined;
 
-/** Readings with stretches left out are others than those without: `mask` becomes part of the name. */
-export function maker(mask: readonly { start_s: number; end_s: number }[] = []): string {
+/** Readings with stretches left out, or by a set-up, are others than those without: both become part of the name. */
+export function maker(mask: readonly { start_s: number; end_s: number }[] = [], setup?: Setup): string {
   known ??= computed();
-  return [known, ...mask.map((span) => `${span.start_s}-${span.end_s}`)].join(' ');
+  const spans = mask.map((span) => `${span.start_s}-${span.end_s}`);
+  return [known, ...spans, ...(setup?.gradient ? [`gradient ${hashOf(methodKey(setup))}`] : [])].join(' ');
+}
+
+/** What of a set-up the phases rest on, and the name the reading tells. */
+function methodKey({ name, gradient, feed }: Setup): string {
+  return JSON.stringify([name ?? '', gradient, feed]);
+}
+
+function hashOf(text: string): string {
+  return createHash('sha256').update(text).digest('hex').slice(0, 16);
 }
 
 function computed(): string {

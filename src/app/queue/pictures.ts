@@ -8,6 +8,7 @@ import {
   pictureSvg,
   type QueueReport,
   readingPicture,
+  sidePicture,
   stacked,
   trendPicture,
   walkPicture,
@@ -34,7 +35,17 @@ export function queueSvg(report: QueueReport): string {
 }
 
 export function readingSvg(reading: RunReading): string {
-  return pictureSvg(readingPicture(reading, WIDE));
+  const level = readingPicture(reading, WIDE);
+  const group = reading.groups[reading.main_group];
+  const side =
+    group && group.end_s > group.start_s
+      ? sidePicture(reading, { from_s: group.start_s, to_s: group.end_s }, WIDE)
+      : undefined;
+  if (!side) return pictureSvg(level);
+  const parts = [level, side].map((picture) => ({ heading: '', picture }));
+  return pictureSvg(
+    stacked(`${reading.invented ? 'INVENTED DATA. ' : ''}${reading.verdict.sentence}`, parts),
+  );
 }
 
 export function walkSvg(walk: WalkReading): string {

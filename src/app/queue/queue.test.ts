@@ -12,11 +12,13 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import { afterEach, describe, expect, it } from 'vitest';
+import { methodSetupText, runWithPressure } from '../../../test/kit/made-method.ts';
 import { InputError } from '../../core/errors.ts';
 import { queueReport } from '../../evidence/queue/index.ts';
 import { stepsFrom } from '../../evidence/walk-steps.ts';
 import { inventedRun } from '../../rehearsal/index.ts';
 import { type Bench, openBench } from '../bench.ts';
+import { setupFromText } from '../setup-file.ts';
 import { runFilesOf } from './list-files.ts';
 import { maker } from './maker.ts';
 import { queueExport } from './queue-export.ts';
@@ -165,6 +167,30 @@ describe('reading a queue', () => {
     expect(half.files[0]!.summary!.kept.every((piece) => piece.end_s <= 60)).toBe(true);
     expect(whole.files[0]!.summary!.kept.some((piece) => piece.end_s > 100)).toBe(true);
     expect((await readQueue(paths, { bench, label: 'a', mask })).files[0]!.cached).toBe(true);
+  });
+
+  it('reads every file with a set-up, and keeps such readings apart from those by another flow', async () => {
+    const folder = newFolder();
+    const { text: run } = runWithPressure(7);
+    write(folder, 1, run);
+    const bench = await newBench();
+    const paths = await runFilesOf(folder);
+    const setup = setupFromText(methodSetupText);
+    const whole = await readQueue(paths, { bench, label: 'a' });
+    const judged = await readQueue(paths, { bench, label: 'a', setup });
+    expect(judged.files[0]!.cached).toBe(false);
+    const wash_s = 485;
+    expect(
+      judged.files[0]!.summary!.kept.every(({ start_s, end_s }) => start_s >= 59 && end_s <= wash_s),
+    ).toBe(true);
+    expect(whole.files[0]!.summary!.kept.some(({ end_s }) => end_s > wash_s)).toBe(true);
+    expect((await readQueue(paths, { bench, label: 'a', setup })).files[0]!.cached).toBe(true);
+    const other = { ...setup, feed: { kind: 'pumped' as const, flow_nL_min: 500 } };
+    expect((await readQueue(paths, { bench, label: 'a', setup: other })).files[0]!.cached).toBe(false);
+    // The queue that is shown rests on the reading made last.
+    const { report } = await storedQueue(bench, 'a');
+    expect(report.files).toHaveLength(1);
+    expect(report.files[0]!.summary!.kept.every(({ end_s }) => end_s <= wash_s)).toBe(true);
   });
 
   it('tells the time left and counts every byte', async () => {

@@ -3,10 +3,12 @@
  * from there, so a stopped queue goes on where it stood. A file that cannot be read is one refusal; the rest goes on.
  */
 import { InputError } from '../../core/errors.ts';
+import type { Setup } from '../../core/setup.ts';
 import { type QueueFile, type RunSummary, runSummary } from '../../evidence/queue/index.ts';
 import type { QualityMetric } from '../../formats/mzqc/index.ts';
 import type { Bench } from '../bench.ts';
-import { fileName, keepReading, type MaskSpan, shortMetrics } from '../read-and-keep.ts';
+import { keepReading } from '../read-and-keep.ts';
+import { fileName, type MaskSpan, type RunAsRead } from '../read-one-run.ts';
 import { maker } from './maker.ts';
 import { fileFacts } from './read-short.ts';
 import { type ReaderPool, readerPool, Stopped } from './worker-pool.ts';
@@ -30,6 +32,8 @@ export interface ReadQueueOptions {
   signal?: AbortSignal | undefined;
   /** Stretches of run time to leave out of every file. */
   mask?: readonly MaskSpan[] | undefined;
+  /** The set-up of every file: its gradient tells injection and wash. */
+  setup?: Setup | undefined;
   /** Milliseconds, for the time left. Default: the computer's clock. */
   clock?: (() => number) | undefined;
   onProgress?: ((progress: QueueProgress) => void) | undefined;
@@ -60,7 +64,7 @@ export async function readQueue(
   paths: readonly string[],
   options: ReadQueueOptions = {},
 ): Promise<ReadQueue> {
-  const pool = readerPool(options.jobs ?? 0, options.mask);
+  const pool = readerPool(options.jobs ?? 0, { mask: options.mask ?? [], setup: options.setup });
   const stop = () => void pool.stop();
   options.signal?.addEventListener('abort', stop);
   try {
@@ -101,37 +105,31 @@ async function readAll(
     });
   };
 
-  const one = async (i: number): Promise<void> => {
+  const readOne = async (i: number): Promise<FileAsRead> => {
     const path = paths[i]!;
-    let file: ReadFile;
     try {
       const fact = facts[i];
       if (!isFacts(fact)) throw fact;
       const cached =
         bench && sizes.has(fact.bytes) ? await fromBench(bench, pool, path, fact.bytes, options) : undefined;
       if (cached) cachedBytes += fact.bytes;
-      file =
-        cached ??
-        (await fresh(pool, path, options, (read) => {
-          done[i] = Math.min(read, bytesOf[i]!);
-          tell();
-        }));
-      dated(file, fact.changed_ms);
-      const { label } = options;
-      const { run_id } = file;
-      if (bench && label !== undefined && run_id !== null) {
-        await keeping(options, () => bench.store.addToQueue(label, run_id, file, bench.stamp('').when));
-      }
+      const asRead = cached
+        ? { file: cached }
+        : await fresh(pool, path, (read) => {
+            done[i] = Math.min(read, bytesOf[i]!);
+            tell();
+          });
+      dated(asRead.file, fact.changed_ms);
+      return asRead;
     } catch (error) {
-      if (error instanceof Stopped) return;
       if (!(error instanceof InputError)) throw error;
-      file = refused(path, bytesOf[i]!, error, facts[i]);
-      const { label } = options;
-      if (bench && label !== undefined && (options.keep?.(file) ?? true)) {
-        const refusal = { name: file.name, bytes: file.bytes, changed: file.began, reason: file.refusal! };
-        await keeping(options, () => bench.store.addRefusal(label, refusal, bench.stamp('').when));
-      }
+      return { file: refused(path, bytesOf[i]!, error, facts[i]) };
     }
+  };
+
+  const finish = async (i: number, asRead: FileAsRead): Promise<void> => {
+    const { file } = asRead;
+    await keepFile(asRead, options);
     done[i] = bytesOf[i]!;
     files[i] = file;
     tell();
@@ -139,14 +137,64 @@ async function readAll(
   };
 
   let next = 0;
+  // Files are read as readers come free and kept in their own order, so that the bench lists a night as it ran. A file
+  // under way when the queue is stopped gives its turn to the next.
+  let kept: Promise<void> = Promise.resolve();
   const lane = async (): Promise<void> => {
-    while (next < paths.length && !signal?.aborted) await one(next++);
+    while (next < paths.length && !signal?.aborted) {
+      const i = next++;
+      const reading = readOne(i);
+      kept = inTurn(reading, kept, (asRead) => finish(i, asRead));
+      kept.catch(() => undefined);
+      await reading.catch(() => undefined);
+    }
   };
   tell();
-  await Promise.all(Array.from({ length: Math.max(1, pool.size) }, lane));
+  await Promise.all(Array.from({ length: pool.lanes }, lane));
+  await kept;
   const read = files.filter((file) => file !== undefined);
   sameContent(read);
   return { files: read, left: paths.length - read.length };
+}
+
+/** A file of the queue with what was read of it now; from the bench or refused it has no run. */
+interface FileAsRead {
+  file: ReadFile;
+  run?: RunAsRead;
+}
+
+/** Finishes what was read once everything before it is finished; what was stopped while it was read is left out. */
+async function inTurn(
+  reading: Promise<FileAsRead>,
+  before: Promise<void>,
+  finish: (asRead: FileAsRead) => Promise<void>,
+): Promise<void> {
+  const asRead = await reading.catch((error: unknown) => {
+    if (error instanceof Stopped) return undefined;
+    throw error;
+  });
+  await before;
+  if (asRead) await finish(asRead);
+}
+
+async function keepFile({ file, run }: FileAsRead, options: ReadQueueOptions): Promise<void> {
+  const { bench, label } = options;
+  if (!bench) return;
+  const when = bench.stamp('').when;
+  if (file.refusal !== null) {
+    if (label === undefined || !(options.keep?.(file) ?? true)) return;
+    const refusal = { name: file.name, bytes: file.bytes, changed: file.began, reason: file.refusal };
+    await keeping(options, () => bench.store.addRefusal(label, refusal, when));
+    return;
+  }
+  if (run && (options.keep?.(file) ?? true)) {
+    const kept = await keeping(options, () => keepReading(bench, run, options.who));
+    file.run_id = kept?.run_id ?? null;
+    file.reading_id = kept?.reading_id ?? null;
+  }
+  const { run_id } = file;
+  if (label !== undefined && run_id !== null)
+    await keeping(options, () => bench.store.addToQueue(label, run_id, file, when));
 }
 
 async function fromBench(
@@ -157,11 +205,13 @@ async function fromBench(
   options: ReadQueueOptions,
 ): Promise<ReadFile | undefined> {
   const sha256 = await pool.hash(path);
-  const short = await bench.store.shortOf(sha256, maker(options.mask)).catch((error: unknown) => {
-    if (!(error instanceof InputError)) throw error;
-    options.onNotKept?.(error);
-    return undefined;
-  });
+  const short = await bench.store
+    .shortOf(sha256, maker(options.mask, options.setup))
+    .catch((error: unknown) => {
+      if (!(error instanceof InputError)) throw error;
+      options.onNotKept?.(error);
+      return undefined;
+    });
   if (!short) return undefined;
   return {
     path,
@@ -181,12 +231,7 @@ async function fromBench(
   };
 }
 
-async function fresh(
-  pool: ReaderPool,
-  path: string,
-  options: ReadQueueOptions,
-  onBytes: (read: number) => void,
-): Promise<ReadFile> {
+async function fresh(pool: ReaderPool, path: string, onBytes: (read: number) => void): Promise<FileAsRead> {
   const run = await pool.read(path, onBytes);
   const { started } = run;
   const file: ReadFile = {
@@ -198,20 +243,14 @@ async function fresh(
     began_from: started === null ? null : 'run',
     refusal: null,
     summary: runSummary(run.reading),
-    metrics: shortMetrics(run),
+    metrics: run.metrics,
     format: run.reading.format,
     run_id: null,
     reading_id: null,
     same_as: null,
     cached: false,
   };
-  const { bench } = options;
-  if (bench && (options.keep?.(file) ?? true)) {
-    const kept = await keeping(options, () => keepReading(bench, run, options.who));
-    file.run_id = kept?.run_id ?? null;
-    file.reading_id = kept?.reading_id ?? null;
-  }
-  return file;
+  return { file, run };
 }
 
 /** Where the run does not say when it began: the file's own time is that of its end. */

@@ -4,7 +4,8 @@ import { createReadStream } from 'node:fs';
 import { stat } from 'node:fs/promises';
 import { basename } from 'node:path';
 import { inputError } from '../../core/errors.ts';
-import { type MaskSpan, type RunAsRead, readOneRun } from '../read-and-keep.ts';
+import type { Setup } from '../../core/setup.ts';
+import { type MaskSpan, type RunAsRead, readOneRun, shortMetrics } from '../read-one-run.ts';
 
 const CHUNK_BYTES = 1 << 20;
 
@@ -44,10 +45,18 @@ export async function fileHash(path: string): Promise<string> {
   return hash.digest('hex');
 }
 
+/** What is the same for every file of a queue. */
+export interface ReadWith {
+  mask: readonly MaskSpan[];
+  /** Its gradient tells the phases of every file. */
+  setup?: Setup | undefined;
+}
+
+/** `beside`: whether a large file may take a second thread. */
 export async function readShort(
   path: string,
-  mask: readonly MaskSpan[],
-  onBytes: (read: number) => void,
+  { mask, setup, beside, onBytes }: ReadWith & { beside: boolean; onBytes: (read: number) => void },
 ): Promise<RunAsRead> {
-  return readOneRun(path, { onProgress: onBytes, mask });
+  const run = await readOneRun(path, { onProgress: onBytes, mask, setup, beside });
+  return { ...run, metrics: shortMetrics(run) };
 }

@@ -12,17 +12,18 @@ port?.on('message', (task: ToWorker) => {
   void work(task);
 });
 
-async function work({ id, path, want, mask }: ToWorker): Promise<void> {
+async function work({ id, path, want, mask, setup, beside }: ToWorker): Promise<void> {
   const tell = (message: FromWorker) => port?.postMessage(message);
   let last = 0;
   try {
     if (want === 'hash') return tell({ id, kind: 'hash', sha256: await fileHash(path) });
-    const run = await readShort(path, mask, (read) => {
+    const onBytes = (read: number) => {
       const now = Date.now();
       if (now - last < TELL_MS) return;
       last = now;
       tell({ id, kind: 'bytes', read });
-    });
+    };
+    const run = await readShort(path, { mask, setup, beside, onBytes });
     tell({ id, kind: 'run', run });
   } catch (error) {
     if (error instanceof InputError) tell({ id, kind: 'refused', faults: error.faults });

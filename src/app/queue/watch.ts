@@ -7,9 +7,10 @@
  */
 import { stat } from 'node:fs/promises';
 import { InputError } from '../../core/errors.ts';
+import type { Setup } from '../../core/setup.ts';
 import { type QueueFile, type QueueReport, queueReport } from '../../evidence/queue/index.ts';
 import type { Bench } from '../bench.ts';
-import { fileName, type MaskSpan } from '../read-and-keep.ts';
+import { fileName, type MaskSpan } from '../read-one-run.ts';
 import { runFilesOf } from './list-files.ts';
 import { type ReadFile, readQueue } from './read-queue.ts';
 import { storedFiles } from './stored-queue.ts';
@@ -27,6 +28,8 @@ export interface WatchOptions {
   rest_s?: number | undefined;
   signal?: AbortSignal | undefined;
   mask?: readonly MaskSpan[] | undefined;
+  /** The set-up of every file: its gradient tells injection and wash. */
+  setup?: Setup | undefined;
   onFile: (file: ReadFile, report: QueueReport) => void;
   /** Once for a label. */
   onAlert: (sentence: string, report: QueueReport) => void | Promise<void>;
@@ -134,6 +137,7 @@ export function watchFolder(folder: string, options: WatchOptions): Watch {
       jobs: options.jobs,
       signal: options.signal,
       mask: options.mask,
+      setup: options.setup,
       onNotKept: options.onNotKept,
       keep: (file) => !isHalf(file) || rested(file.path, now_ms),
       onFile: (file) => outcomes.push(file),

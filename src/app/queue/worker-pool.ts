@@ -3,16 +3,17 @@
  * that file one line and is replaced. From the sources, where Node cannot start a worker from TypeScript, and with no
  * workers asked for, the same work is done in this process.
  */
+import { availableParallelism } from 'node:os';
 import { Worker } from 'node:worker_threads';
 import { type Fault, InputError, inputError } from '../../core/errors.ts';
-import type { MaskSpan, RunAsRead } from '../read-and-keep.ts';
-import { fileHash, readShort } from './read-short.ts';
+import type { RunAsRead } from '../read-one-run.ts';
+import { fileHash, type ReadWith, readShort } from './read-short.ts';
 
-export interface ToWorker {
+export interface ToWorker extends ReadWith {
   id: number;
   path: string;
   want: 'hash' | 'read';
-  mask: readonly MaskSpan[];
+  beside: boolean;
 }
 
 export type FromWorker =
@@ -23,8 +24,8 @@ export type FromWorker =
   | { id: number; kind: 'fault'; message: string };
 
 export interface ReaderPool {
-  /** How many files are read at once. */
-  readonly size: number;
+  /** How many files to ask for at once: one more than are read, so that no worker waits while a reading is kept. */
+  readonly lanes: number;
   hash(path: string): Promise<string>;
   read(path: string, onBytes: (read: number) => void): Promise<RunAsRead>;
   /** Ends every worker at once; what is under way rejects with `Stopped`. */
@@ -41,28 +42,29 @@ export class Stopped extends Error {
 /** Heap of one worker [MB]: far above what a run needs, far below what would take the computer down. */
 const WORKER_HEAP_MB = 2048;
 
-export function readerPool(workers: number, mask: readonly MaskSpan[] = []): ReaderPool {
+export function readerPool(workers: number, how: ReadWith): ReaderPool {
   const built = import.meta.url.endsWith('.js');
-  return built && workers > 0 ? threads(workers, mask) : here(mask);
+  return built && workers > 0 ? threads(workers, how) : here(how);
 }
 
-function here(mask: readonly MaskSpan[]): ReaderPool {
+function here(how: ReadWith): ReaderPool {
   let stopped = false;
   const check = () => {
     if (stopped) throw new Stopped();
   };
   return {
-    size: 1,
+    lanes: 1,
     hash: async (path) => {
       check();
       return fileHash(path);
     },
     read: (path, onBytes) => {
       check();
-      return readShort(path, mask, (read) => {
+      const told = (read: number) => {
         check();
         onBytes(read);
-      });
+      };
+      return readShort(path, { ...how, beside: true, onBytes: told });
     },
     stop: async () => {
       stopped = true;
@@ -77,10 +79,12 @@ interface Task {
   reject: (error: unknown) => void;
 }
 
-function threads(size: number, mask: readonly MaskSpan[]): ReaderPool {
+function threads(size: number, how: ReadWith): ReaderPool {
   const waiting: Task[] = [];
   const idle: Worker[] = [];
   const busy = new Map<Worker, Task>();
+  // Where every processor has its reader, further threads would only take turns with them.
+  const beside = size < availableParallelism();
   let made = 0;
   let stopped = false;
   let count = 0;
@@ -128,11 +132,11 @@ function threads(size: number, mask: readonly MaskSpan[]): ReaderPool {
   const ask = (path: string, want: ToWorker['want'], onBytes: Task['onBytes']): Promise<FromWorker> =>
     new Promise((resolve, reject) => {
       if (stopped) return reject(new Stopped());
-      waiting.push({ message: { id: count++, path, want, mask }, onBytes, resolve, reject });
+      waiting.push({ message: { id: count++, path, want, ...how, beside }, onBytes, resolve, reject });
       next();
     });
   return {
-    size,
+    lanes: size + 1,
     hash: async (path) => {
       const answer = await ask(path, 'hash', () => {});
       if (answer.kind !== 'hash') throw unexpected(answer.kind);

@@ -11,7 +11,7 @@ import { DOUBTED } from './ripple-events.ts';
 import type { SpraySeries } from './spray-series.ts';
 
 export function flickers(series: SpraySeries, rest: Rest, group: number): RunEvent[] {
-  return flickerStretches(rest.time_s, rest.value, rest.error).map((stretch) => {
+  const found = flickerStretches(rest.time_s, rest.value, rest.error).map((stretch) => {
     const start_s = rest.time_s[stretch.first]!;
     const end_s = rest.time_s[stretch.past - 1]!;
     const times = stretch.scatter / stretch.usual;
@@ -30,6 +30,24 @@ export function flickers(series: SpraySeries, rest: Rest, group: number): RunEve
       sentence: `From ${timeText(start_s)} to ${timeText(end_s)} the spray factor scatters by ${percentText(stretch.scatter)}, ${times.toFixed(1)} times as much as usual.`,
     };
   });
+  return outermost(found);
+}
+
+/** Without stretches that lie within a longer one of no lower confidence: they are the same flicker. */
+export function outermost<E extends Pick<RunEvent, 'start_s' | 'end_s' | 'confidence'>>(
+  events: readonly E[],
+): E[] {
+  return events.filter(
+    (event, i) =>
+      !events.some(
+        (other, k) =>
+          k !== i &&
+          other.start_s <= event.start_s &&
+          other.end_s >= event.end_s &&
+          other.confidence >= event.confidence &&
+          (other.end_s - other.start_s > event.end_s - event.start_s || k < i),
+      ),
+  );
 }
 
 /** Level scatter inside a flicker over that outside; from here on it takes part. Judgement. */

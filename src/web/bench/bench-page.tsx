@@ -28,7 +28,9 @@ export function BenchPage() {
     <>
       <div className="headline">
         <h1 tabIndex={-1}>Bench</h1>
-        <span className="soft">What is kept: emitters, set-ups, plans, runs, readings, notes.</span>
+        <span className="soft">
+          What is kept: emitters, set-ups, plans, runs, readings, working points, notes.
+        </span>
       </div>
       <search className="finder">
         <TextInput

@@ -11,6 +11,7 @@ import { BenchList } from './bench-page.tsx';
 import { DocumentView } from './document-view.tsx';
 import { kindName, takesNotes } from './kinds.ts';
 import { NoteForm } from './note-form.tsx';
+import { PointLinks } from './point-links.tsx';
 
 export function BenchEntryPage() {
   const { id = '' } = useParams<{ id: string }>();
@@ -105,9 +106,15 @@ function Opening({ entry }: { entry: BenchEntry }) {
   const readingId = item.kind === 'reading' ? item.id : related.find((r) => r.kind === 'reading')?.id;
   if (readingId !== undefined && (item.kind === 'reading' || item.kind === 'run'))
     return (
-      <Button component={Link} href={`/read/${readingId}`}>
-        Open in Read
-      </Button>
+      <>
+        <Button component={Link} href={`/read/${readingId}`}>
+          Open in Read
+        </Button>
+        <Button component={Link} variant="default" href={`/explain?reading=${readingId}`}>
+          Explain
+        </Button>
+      </>
     );
+  if (item.kind === 'point') return <PointLinks entry={entry} />;
   return null;
 }

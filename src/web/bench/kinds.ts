@@ -6,6 +6,7 @@ const names: Record<BenchKind, string> = {
   plan: 'plan',
   run: 'run',
   reading: 'reading',
+  point: 'working point',
   note: 'note',
 };
 
@@ -15,5 +16,5 @@ export function kindName(kind: BenchKind): string {
 
 /** Kinds a note can be put on. */
 export function takesNotes(kind: BenchKind): boolean {
-  return kind === 'emitter' || kind === 'setup' || kind === 'run';
+  return kind === 'emitter' || kind === 'setup' || kind === 'run' || kind === 'point';
 }

@@ -1,14 +1,16 @@
 import { Link } from 'wouter';
-import { FAULTS } from '../../core/causes/index.ts';
+import { FAULTS, OBSERVABLES, type Observable } from '../../core/causes/index.ts';
 import type { Explained } from '../../evidence/explain/explain-run.ts';
+import { settleHref } from '../settle/settle-address.ts';
 import { beliefWords, percent } from './belief-words.ts';
+import { type ExplainState, guideHref } from './explain-address.ts';
 import { GateSteps } from './gate-steps.tsx';
 import { Length } from './length.tsx';
 
 /** Causes that stand with their cures; the others are named in one list below. */
 const OPEN = 6;
 
-export function CauseList({ explained }: { explained: Explained }) {
+export function CauseList({ explained, state }: { explained: Explained; state: ExplainState }) {
   const { causes, two_faults, outside, likeliest_pairs } = explained.ranked;
   const rest = causes.slice(OPEN);
   const name = (id: string) => FAULTS.find((fault) => fault.id === id)?.name ?? id;
@@ -21,7 +23,18 @@ export function CauseList({ explained }: { explained: Explained }) {
             <Row words={words} probability={probability} />
             <details>
               <summary>What to do about it</summary>
-              <Cure fault={fault} present={present} />
+              <Cure
+                fault={fault}
+                present={present}
+                settle={settleHref({
+                  ...state,
+                  cause: fault,
+                  probability,
+                  emitter: state.emitter ?? explained.emitter ?? undefined,
+                })}
+                test={testFor(fault, state)}
+                guide={(test) => guideHref(state, test)}
+              />
             </details>
           </li>
         ))}
@@ -82,7 +95,24 @@ function Row({ words, probability }: { words: string; probability: number }) {
   );
 }
 
-function Cure({ fault: id, present }: { fault: string; present: number }) {
+/** The first test that tells this cause from a look-alike and was not answered yet. */
+function testFor(id: string, { answers, cannot }: ExplainState) {
+  const known = new Set([...answers.map(({ observable }) => observable), ...cannot]);
+  const fault = FAULTS.find((one) => one.id === id);
+  const found = fault?.lookAlikes.find(({ separatedBy }) => !known.has(separatedBy));
+  return OBSERVABLES.find((one) => one.id === found?.separatedBy);
+}
+
+interface CureProps {
+  fault: string;
+  present: number;
+  /** Addresses: of a settle session begun for this cause, and of the guide at a test. */
+  settle: string;
+  test: Observable | undefined;
+  guide: (test: string) => string;
+}
+
+function Cure({ fault: id, present, settle, test, guide }: CureProps) {
   const fault = FAULTS.find((one) => one.id === id);
   if (fault === undefined) return null;
   return (
@@ -101,8 +131,16 @@ function Cure({ fault: id, present }: { fault: string; present: number }) {
       {fault.settle === true && (
         <p>
           The cure is a voltage or a position:{' '}
-          <Link className="target" href="/settle">
+          <Link className="target" href={settle}>
             Start settling
+          </Link>
+        </p>
+      )}
+      {test && (
+        <p>
+          To be sure of it:{' '}
+          <Link className="target" href={guide(test.id)}>
+            {test.question}
           </Link>
         </p>
       )}

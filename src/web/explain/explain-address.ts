@@ -80,3 +80,10 @@ export function without(state: ExplainState, observable: string): ExplainState {
     cannot: state.cannot.filter((id) => id !== observable),
   };
 }
+
+/** The guide, opened at one test. */
+export function guideHref(state: ExplainState, test?: string): string {
+  const search = searchOf(state);
+  if (test === undefined) return `/explain/guide${search}`;
+  return `/explain/guide${search}${search === '' ? '?' : '&'}${new URLSearchParams({ test })}`;
+}

@@ -6,7 +6,7 @@ import { Link } from 'wouter';
 import { STOP_RULE } from '../../core/causes/index.ts';
 import { saveJson } from '../save.ts';
 import { CauseList } from './cause-list.tsx';
-import { searchOf, withAnswer, withCannot, without } from './explain-address.ts';
+import { guideHref, withAnswer, withCannot, without } from './explain-address.ts';
 import { readLog } from './guide-log.ts';
 import { PeriodPart } from './period-part.tsx';
 import { PlacePicture } from './place-picture.tsx';
@@ -56,11 +56,12 @@ export function ExplainPage() {
               onAnswer={answer}
               onCannot={cannot}
               busy={explained.isPlaceholderData}
+              guide={(test) => guideHref(state, test)}
             />
             <PlacePicture explained={data} />
           </div>
           <div className="row" style={{ marginTop: '1rem' }}>
-            <Button component={Link} href={`/explain/guide${searchOf(state)}`}>
+            <Button component={Link} href={guideHref(state)}>
               Guide me, one step at a time
             </Button>
             <Button variant="default" onClick={() => saveGuide(data, state, readLog(state.reading))}>
@@ -76,7 +77,7 @@ export function ExplainPage() {
             )}
           </div>
           <div className="beside section">
-            <CauseList explained={data} />
+            <CauseList explained={data} state={state} />
             <div>
               <WhyPart explained={data} state={state} onTakeBack={(id) => change(without(state, id))} />
             </div>

@@ -1,3 +1,4 @@
+import { Link } from 'wouter';
 import { OBSERVABLES } from '../../core/causes/index.ts';
 import type { Explained } from '../../evidence/explain/explain-run.ts';
 import { AnswerButtons } from './answer-buttons.tsx';
@@ -13,6 +14,8 @@ export function QuestionCard(props: {
   onAnswer: (observable: string, outcome: string) => void;
   onCannot: (observable: string) => void;
   busy: boolean;
+  /** Address of the guide at a test. */
+  guide: (test: string) => string;
 }) {
   const { next, ranked } = props.explained;
   const test = next.find(({ observable }) => observable === props.chosen) ?? next[0];
@@ -34,6 +37,11 @@ export function QuestionCard(props: {
       <h2 id="next-test">{test.question}</h2>
       <p>{test.how}</p>
       <GateSteps gate={test.gate} />
+      <p>
+        <Link className="target" href={props.guide(test.observable)}>
+          Do this test, step by step
+        </Link>
+      </p>
       <AnswerButtons
         observable={observable}
         onAnswer={(outcome) => props.onAnswer(observable.id, outcome)}

@@ -104,7 +104,16 @@ export function QueueView({ report, label }: { report: QueueReport; label: strin
                 <span>{file.name}</span>
               )}
               : {keptText(file)}
-              {file.same_as && ` (same content as ${file.same_as})`}
+              {file.same_as && ` (same content as ${file.same_as})`}{' '}
+              {file.reading_id && (
+                <Link
+                  className="target"
+                  href={`/explain?${new URLSearchParams({ reading: file.reading_id, emitter: label })}`}
+                  aria-label={`Explain ${file.name}`}
+                >
+                  Explain
+                </Link>
+              )}
             </li>
           ))}
         </ol>

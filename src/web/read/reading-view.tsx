@@ -11,6 +11,7 @@ import { around, ZoomRow } from '../zoom-row.tsx';
 import { GroupFacts, GroupFindings } from './group-parts.tsx';
 import { eventName } from './marks.ts';
 import { ReadyPart } from './ready-part.tsx';
+import { SideTrace } from './side-trace.tsx';
 import { SprayTrace } from './spray-trace.tsx';
 import { Trace } from './trace.tsx';
 import { type LevelMode, levelScale, wholeSpan } from './trace-data.ts';
@@ -77,6 +78,15 @@ export function ReadingView({
       </p>
       {reading.groups.length > 0 && <TracePart id={id} reading={reading} />}
       <Sentences title="Why" lines={verdict.reasons} />
+      <Sentences
+        title="Phases of the method, each judged by itself"
+        lines={reading.method?.phases.map(({ sentence }) => sentence) ?? []}
+      />
+      {reading.method && <p className="soft">Found from {reading.method.from}.</p>}
+      <Sentences
+        title="Pressure and flow in the file"
+        lines={reading.traces?.map(({ sentence }) => sentence) ?? []}
+      />
       <GroupFindings reading={reading} />
       <Sentences title="What this file cannot decide" lines={reading.undecided} />
       <Sentences title="What was not looked at" lines={reading.lacks} />
@@ -130,6 +140,7 @@ function TracePart({ id, reading }: { id: string | undefined; reading: RunReadin
         />
       </div>
       <Trace reading={reading} group={group} scale={scale} span={span} onZoom={zoom} />
+      <SideTrace reading={reading} span={span} />
       <SprayTrace reading={reading} group={group} span={span} />
       <ZoomRow
         span={span}
@@ -221,6 +232,7 @@ function Events({ events, onChoose }: { events: readonly RunEvent[]; onChoose: (
                   {figure(event.confidence, 2)}: {event.confidence_basis}.
                   {event.common === true && ' All ions changed together.'}
                   {event.causes && event.causes.length > 0 && ` Could be: ${event.causes.join('; ')}.`}
+                  {event.beside?.map((line) => ` ${line}`)}
                 </span>
               </span>
             </button>

@@ -8,6 +8,10 @@ import { type LevelScale, levelRange, levelTicks, penLifts, timeTicks } from './
 
 const size = { width: 1100, height: 460, left: 92, right: 16, top: 74, bottom: 96 };
 
+/** Room for the strip of the method's phases, and for one letter in it [px]. */
+const PHASES_HEIGHT = 36;
+const LETTER_PX = 8;
+
 export function traceSvg(reading: RunReading, group: number, scale: LevelScale, span: Span): string {
   const g = reading.groups[group];
   const inner = { width: size.width - size.left - size.right, height: size.height - size.top - size.bottom };
@@ -45,10 +49,21 @@ export function traceSvg(reading: RunReading, group: number, scale: LevelScale, 
     );
     if (mark.label) parts.push(text((mark.x1 + mark.x2) / 2, top + 18, mark.label, 'middle'));
   }
+  const phases = (reading.method?.phases ?? []).filter(
+    ({ start_s, end_s }) => end_s > span.from && start_s < span.to,
+  );
+  for (const phase of phases) {
+    const [left, right] = [x(Math.max(phase.start_s, span.from)), x(Math.min(phase.end_s, span.to))];
+    const top = inner.height + 70;
+    parts.push(`<path d="M${round(left)} ${top}v26H${round(right)}v-26" fill="none" stroke="#111"/>`);
+    if (phase.name.length * LETTER_PX <= right - left)
+      parts.push(text((left + right) / 2, top + 18, phase.name, 'middle'));
+  }
+  const height = size.height + (phases.length > 0 ? PHASES_HEIGHT : 0);
   const invented = reading.invented
     ? text(size.width - size.left - size.right, -52, 'INVENTED DATA', 'end')
     : '';
-  return `<svg xmlns="http://www.w3.org/2000/svg" width="${size.width}" height="${size.height}" viewBox="0 0 ${size.width} ${size.height}" font-family="Arial, sans-serif" font-size="14" fill="#111">
+  return `<svg xmlns="http://www.w3.org/2000/svg" width="${size.width}" height="${height}" viewBox="0 0 ${size.width} ${height}" font-family="Arial, sans-serif" font-size="14" fill="#111">
 <title>${escaped(`${scale.words}: ${reading.verdict.sentence}`)}</title>
 <defs><clipPath id="plot"><rect width="${inner.width}" height="${inner.height}"/></clipPath>
 <pattern id="event" width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path d="M0 0V7" stroke="#7a4312" stroke-width="1.2"/></pattern>

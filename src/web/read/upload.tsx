@@ -1,8 +1,9 @@
 import { Button } from '@mantine/core';
 import { useEffect, useId, useRef, useState } from 'react';
-import { type KeptRun, keepRun } from '../api.ts';
+import { type KeptRun, keepRun, keepSetup } from '../api.ts';
 import { WhoField } from '../who-field.tsx';
 import { bytesText } from '../words.ts';
+import { type ChosenSetup, SetupOfRun } from './setup-of-run.tsx';
 
 type Stage =
   | { kind: 'waiting'; said?: string; fault?: boolean }
@@ -13,6 +14,10 @@ export function Upload({ onKept }: { onKept: (kept: KeptRun) => void }) {
   const [stage, setStage] = useState<Stage>({ kind: 'waiting' });
   const [isOver, setOver] = useState(false);
   const [who, setWho] = useState('');
+  const [chosen, setChosen] = useState<ChosenSetup>(() => ({
+    kind: 'bench',
+    id: new URLSearchParams(location.search).get('setup') ?? '',
+  }));
   const input = useId();
   const running = useRef<AbortController | null>(null);
   useEffect(() => () => running.current?.abort(), []);
@@ -25,7 +30,9 @@ export function Upload({ onKept }: { onKept: (kept: KeptRun) => void }) {
       setStage({ kind: 'sending', name: file.name, sent, total, stop });
     show(0, file.size);
     try {
-      onKept(await keepRun(file, who.trim(), { onSent: show, signal: stop.signal }));
+      const setup_id =
+        chosen.kind === 'file' ? (await keepSetup(chosen.document, who.trim())).setup_id : chosen.id;
+      onKept(await keepRun(file, who.trim(), setup_id, { onSent: show, signal: stop.signal }));
     } catch (trouble) {
       const cancelled = trouble instanceof DOMException && trouble.name === 'AbortError';
       const said = cancelled
@@ -56,6 +63,7 @@ export function Upload({ onKept }: { onKept: (kept: KeptRun) => void }) {
     >
       {stage.kind === 'waiting' && (
         <>
+          <SetupOfRun chosen={chosen} onChosen={setChosen} />
           <label htmlFor={input} style={{ fontWeight: 600, display: 'block' }}>
             Choose a run file, or drop it anywhere in this frame
           </label>

@@ -1,11 +1,17 @@
 /** Every reading in its order, with how it was taken. */
+import './settle.css';
 import { Button } from '@mantine/core';
+import { useState } from 'react';
 import type { Advice, SettleSession } from '../../core/settling/index.ts';
 import { csvCell, saveText } from '../save.ts';
 import { figure } from '../words.ts';
 import { AXIS_NAMES, movable } from './axis-names.ts';
 
+/** On a phone the older ones stay folded away until asked for (settle.css). */
+const SHOWN_FIRST = 3;
+
 export function History({ session, advice, name }: { session: SettleSession; advice: Advice; name: string }) {
+  const [all, setAll] = useState(false);
   const axes = movable(session);
   if (session.readings.length === 0) return null;
   const csv = () =>
@@ -26,7 +32,7 @@ export function History({ session, advice, name }: { session: SettleSession; adv
   return (
     <section className="section" aria-label="Readings">
       <h2>Readings: {session.readings.length}</h2>
-      <table className="stacked" data-table="readings">
+      <table className="stacked" data-table="readings" data-all={all}>
         <thead>
           <tr>
             <th scope="col">no.</th>
@@ -63,6 +69,11 @@ export function History({ session, advice, name }: { session: SettleSession; adv
             .reverse()}
         </tbody>
       </table>
+      {session.readings.length > SHOWN_FIRST && (
+        <Button variant="default" className="all-rows" aria-expanded={all} onClick={() => setAll(!all)}>
+          {all ? `Only the last ${SHOWN_FIRST}` : `All ${session.readings.length} readings`}
+        </Button>
+      )}
       <Button
         variant="default"
         onClick={() => saveText(`${name}.csv`, 'text/csv;charset=utf-8', `${csv()}\r\n`)}

@@ -1,6 +1,7 @@
 /** What may move and how far, what is read, where everything stands: the frame that no advice ever leaves. */
 import { Button, Checkbox, NativeSelect, TextInput } from '@mantine/core';
 import { useState } from 'react';
+import type { SettleStart } from '../../contract/index.ts';
 import {
   AXES,
   type Axis,
@@ -11,24 +12,8 @@ import {
 } from '../../core/settling/index.ts';
 import { typedNumber } from '../plan/draft.ts';
 import { AXIS_NAMES } from './axis-names.ts';
-import { newSettling } from './settle-api.ts';
-
-interface AxisTyped {
-  moves: boolean;
-  now: string;
-  low: string;
-  high: string;
-  step: string;
-  approach: 'from below' | 'from above';
-}
-
-const STARTS: Record<Axis, AxisTyped> = {
-  voltage_V: axis(true, '1200', '900', '2400', '10'),
-  distance_mm: axis(true, '3', '1.5', '6', '0.1'),
-  lateral_x_mm: axis(true, '0', '-2', '2', '0.05'),
-  lateral_y_mm: axis(false, '0', '-2', '2', '0.05'),
-  angle_deg: axis(false, '0', '0', '30', '1'),
-};
+import { type NewSettling, newSettling } from './settle-api.ts';
+import { type AxisTyped, startValues } from './start-values.ts';
 
 const APPROACH_NAMES: Record<Axis, [string, string]> = {
   voltage_V: ['from below', 'from above'],
@@ -38,17 +23,25 @@ const APPROACH_NAMES: Record<Axis, [string, string]> = {
   angle_deg: ['turning up', 'turning down'],
 };
 
-export function NewSession({ onBegun }: { onBegun: (id: string) => void }) {
-  const [typed, setTyped] = useState(STARTS);
+export interface NewSessionProps {
+  /** What is known already, where the session is begun from an explanation. */
+  start?: SettleStart | undefined;
+  onBegun: (id: string) => void;
+}
+
+export function NewSession({ start, onBegun }: NewSessionProps) {
+  const [typed, setTyped] = useState(() => startValues(start));
   const [words, setWords] = useState({
-    name: '',
+    name: start?.name ?? '',
+    emitter: start?.emitter ?? '',
+    instrument: start?.instrument ?? '',
     supply: '3000',
     discharge: '',
-    flow: '',
+    flow: start?.flow_nL_min == null ? '' : String(start.flow_nL_min),
     radius: '',
     tension: '',
   });
-  const [polarity, setPolarity] = useState<'positive' | 'negative'>('positive');
+  const [polarity, setPolarity] = useState<'positive' | 'negative'>(start?.polarity ?? 'positive');
   const [reads, setReads] = useState<SettleSession['reads']>('typed');
   const [matters, setMatters] = useState<SettleSession['matters']>('both');
   const [fault, setFault] = useState('');
@@ -62,7 +55,10 @@ export function NewSession({ onBegun }: { onBegun: (id: string) => void }) {
   });
   const begin = async () => {
     try {
-      const { id } = await newSettling(sessionFrom(typed, words, { polarity, reads, matters }));
+      const { id } = await newSettling({
+        ...sessionFrom(typed, words, { polarity, reads, matters }),
+        ...storyOf(start),
+      });
       onBegun(id);
     } catch (trouble) {
       setFault(trouble instanceof Error ? trouble.message : String(trouble));
@@ -75,12 +71,11 @@ export function NewSession({ onBegun }: { onBegun: (id: string) => void }) {
         void begin();
       }}
     >
-      <TextInput
-        label="Name of the session"
-        placeholder="emitter and instrument"
-        maw={420}
-        {...word('name')}
-      />
+      <div className="fields">
+        <TextInput label="Name of the session" placeholder="emitter and instrument" {...word('name')} />
+        <TextInput label="Emitter" placeholder="not named" maxLength={120} {...word('emitter')} />
+        <TextInput label="Instrument" placeholder="not named" maxLength={120} {...word('instrument')} />
+      </div>
       <h3 style={{ marginTop: '1rem' }}>What may move</h3>
       {AXES.map((name) => (
         <AxisRow key={name} name={name} typed={typed[name]} set={(part) => set(name, part)} />
@@ -138,8 +133,9 @@ export function NewSession({ onBegun }: { onBegun: (id: string) => void }) {
       </details>
       <p className="caution">
         High voltage: the inlet and every wetted fitting may be live. Before a hand goes near the source:
-        supply to 0 V, read back 0 V, wait, ground. Local rules and trained staff come first; interlocks stay
-        as they are.
+        supply to 0 V, read back 0 V, wait, ground. The supply limited to some ten microamperes, with a series
+        resistor; the source closed, the exhaust on. Smell of ozone, noise or light: lower at once. Local
+        rules and trained staff come first; interlocks stay as they are.
       </p>
       <p role="alert" className="fault">
         {fault}
@@ -206,16 +202,15 @@ function AxisRow({
   );
 }
 
-function axis(moves: boolean, now: string, low: string, high: string, step: string): AxisTyped {
-  return { moves, now, low, high, step, approach: 'from below' };
-}
-
 /** The document as typed; the server checks it and names what is wrong. */
 function sessionFrom(
   typed: Record<Axis, AxisTyped>,
-  words: Record<'name' | 'supply' | 'discharge' | 'flow' | 'radius' | 'tension', string>,
+  words: Record<
+    'name' | 'emitter' | 'instrument' | 'supply' | 'discharge' | 'flow' | 'radius' | 'tension',
+    string
+  >,
   chosen: Pick<SettleSession, 'polarity' | 'reads' | 'matters'>,
-): Omit<SettleSession, 'readings'> {
+): NewSettling {
   const number = (text: string) => typedNumber(text) as number;
   const axes: SettleSession['axes'] = {};
   const start = {} as SettlePoint;
@@ -242,8 +237,30 @@ function sessionFrom(
     ...chosen,
     supply_limit_V: number(words.supply),
     ...(words.name === '' ? {} : { name: words.name }),
+    ...(words.emitter.trim() === '' ? {} : { emitter: words.emitter.trim() }),
+    ...(words.instrument.trim() === '' ? {} : { instrument: words.instrument.trim() }),
     ...(words.discharge === '' ? {} : { discharge_limit_V: number(words.discharge) }),
     ...(words.flow === '' ? {} : { flow_nL_min: number(words.flow) }),
     ...(onset ? { onset } : {}),
+  };
+}
+
+/** The reason as the server keeps it, and the set-up that the onset and the discharge limit come from. */
+function storyOf(start: SettleStart | undefined): Pick<NewSettling, 'because' | 'setup' | 'invented'> {
+  if (start === undefined) return {};
+  const { because, setup, invented } = start;
+  const reading_id = because?.before?.reading_id;
+  return {
+    ...(invented ? { invented } : {}),
+    ...(setup === null ? {} : { setup }),
+    ...(because === null
+      ? {}
+      : {
+          because: {
+            cause: because.cause,
+            ...(because.probability === undefined ? {} : { probability: because.probability }),
+            ...(reading_id === undefined ? {} : { reading_id }),
+          },
+        }),
   };
 }

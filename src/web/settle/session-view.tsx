@@ -14,6 +14,7 @@ import { useWidth } from '../use-width.ts';
 import { AdvicePart } from './advice-part.tsx';
 import { BestPart } from './best-part.tsx';
 import { History } from './history.tsx';
+import { ProvePart } from './prove-part.tsx';
 
 const WIDEST = 960;
 
@@ -26,11 +27,13 @@ export function SessionView({ open, onNext }: { open: SettleOpen; onNext: (next:
           {line}
         </p>
       ))}
+      {open.because !== null && <p className="next">{open.because}</p>}
       <div className="settle-now">
         <SettlePictures session={session} advice={advice} name={id} />
         <AdvicePart key={session.readings.length} open={open} onNext={onNext} />
       </div>
       {advice.best && <BestPart id={id} best={advice.best} session={session} />}
+      <ProvePart open={open} onNext={onNext} />
       <History session={session} advice={advice} name={id} />
     </>
   );

@@ -1,6 +1,7 @@
 /** Settle sessions on this computer's bench. The advice comes with the session, a pure function of its log. */
-import type { SettleListed, SettleOpen } from '../../contract/index.ts';
+import type { BenchItem, SettleListed, SettleOpen, SettleStart } from '../../contract/index.ts';
 import type { SettleReading, SettleSession } from '../../core/settling/index.ts';
+import type { Setup } from '../../core/setup.ts';
 import { ask, jsonBody } from '../api.ts';
 
 export function settlings(): Promise<{ settlings: SettleListed[] }> {
@@ -11,10 +12,29 @@ export function settlingOf(id: string): Promise<SettleOpen> {
   return ask(`/api/settlings/${encodeURIComponent(id)}`);
 }
 
-export function newSettling(session: Omit<SettleSession, 'readings'>): Promise<SettleOpen> {
+/** A new session: what the page filled in, the whole set-up where one is known, and the reading that led here by its id. */
+export type NewSettling = Omit<SettleSession, 'readings' | 'because'> & {
+  setup?: Setup;
+  because?: { cause: string; probability?: number | undefined; reading_id?: string };
+};
+
+export function settleStart(query: string): Promise<SettleStart> {
+  return ask(`/api/settlings/start?${query}`);
+}
+
+export function newSettling(session: NewSettling): Promise<SettleOpen> {
   return ask('/api/settlings', jsonBody(session));
 }
 
 export function addReading(id: string, reading: Omit<SettleReading, 'time_s'>): Promise<SettleOpen> {
   return ask(`/api/settlings/${encodeURIComponent(id)}/readings`, jsonBody(reading));
+}
+
+export function prove(id: string, proof: object): Promise<SettleOpen> {
+  return ask(`/api/settlings/${encodeURIComponent(id)}/proofs`, jsonBody(proof));
+}
+
+export function keepPoint(id: string, who: string): Promise<{ item: BenchItem }> {
+  const query = who === '' ? '' : `?${new URLSearchParams({ who })}`;
+  return ask(`/api/settlings/${encodeURIComponent(id)}/keep${query}`, jsonBody({}));
 }

@@ -2,11 +2,12 @@
 import { Button } from '@mantine/core';
 import { useDocumentTitle } from '@mantine/hooks';
 import { useQuery, useQueryClient } from '@tanstack/react-query';
-import { Link, useLocation, useParams } from 'wouter';
+import { Link, useLocation, useParams, useSearch } from 'wouter';
 import { count, whenText } from '../words.ts';
 import { NewSession } from './new-session.tsx';
 import { SessionView } from './session-view.tsx';
-import { settlingOf, settlings } from './settle-api.ts';
+import { startQuery } from './settle-address.ts';
+import { settleStart, settlingOf, settlings } from './settle-api.ts';
 
 export function SettlePage() {
   const { id } = useParams<{ id?: string }>();
@@ -19,6 +20,13 @@ function Choose() {
   const queries = useQueryClient();
   const list = useQuery({ queryKey: ['settlings'], queryFn: settlings });
   const known = list.data?.settlings ?? [];
+  const asked = startQuery(useSearch());
+  const start = useQuery({
+    queryKey: ['settlings', 'start', asked],
+    queryFn: () => settleStart(asked ?? ''),
+    enabled: asked !== undefined,
+    retry: false,
+  });
   return (
     <>
       <div className="headline">
@@ -50,12 +58,25 @@ function Choose() {
       )}
       <div className="section">
         <h2>Begin a session</h2>
-        <NewSession
-          onBegun={(id) => {
-            void queries.invalidateQueries({ queryKey: ['settlings'] });
-            go(`/settle/${id}`);
-          }}
-        />
+        {start.data?.invented && <span className="stamp">INVENTED DATA</span>}
+        {start.data?.because_words && <p className="next">{start.data.because_words}</p>}
+        <ul>
+          {start.data?.from.map((line) => (
+            <li key={line}>{line}</li>
+          ))}
+        </ul>
+        {start.isError && <p className="fault">{start.error.message}</p>}
+        {asked !== undefined && start.isPending && <p role="status">Fetching what is known.</p>}
+        {(asked === undefined || !start.isPending) && (
+          <NewSession
+            key={asked}
+            start={start.data}
+            onBegun={(id) => {
+              void queries.invalidateQueries({ queryKey: ['settlings'] });
+              go(`/settle/${id}`);
+            }}
+          />
+        )}
       </div>
     </>
   );
