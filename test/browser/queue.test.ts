@@ -53,7 +53,7 @@ it('shows a queue: sentences, nights, warning, every file, and the way to each r
     ]);
     expect((await readFile(await download.path(), 'utf8')).startsWith(start)).toBe(true);
   }
-  await page.locator('.queue-files').getByRole('link', { name: 'run_3.mzML' }).click();
+  await page.locator('.queue-files').getByRole('link', { name: 'run_3.mzML', exact: true }).click();
   await page.waitForURL(/\/read\/reading-\d+$/);
   await page.locator('.verdict').waitFor();
   expect(trouble).toEqual([]);
