@@ -1,6 +1,6 @@
 /** What a person saw on an emitter, as a document: a list of voltages with the regime there. */
 import { z } from 'zod';
-import { type Fault, InputError } from '../core/errors.ts';
+import { type Fault, InputError, inputError } from '../core/errors.ts';
 import type { Setup } from '../core/setup.ts';
 import { type Observation, REGIMES_SEEN } from '../core/window/index.ts';
 import { faultsOf, liquidSchema, quantity, setupFrom } from './setup.ts';
@@ -42,10 +42,23 @@ export function observationsFrom(document: unknown): Observation[] {
   return result.data.observations;
 }
 
-/** A request for a plan: a set-up alone, or `{ setup, observations }`. */
-export function planRequestFrom(document: unknown): { setup: Setup; observations: Observation[] } {
+export interface PlanRequest {
+  setup: Setup;
+  observations: Observation[];
+  /** The observations were made on another emitter of the same batch. */
+  sibling: boolean;
+}
+
+/** A request for a plan: a set-up alone, or `{ setup, observations, sibling }`. */
+export function planRequestFrom(document: unknown): PlanRequest {
   if (typeof document !== 'object' || document === null || !('setup' in document))
-    return { setup: setupFrom(document), observations: [] };
+    return { setup: setupFrom(document), observations: [], sibling: false };
   const { setup, ...rest } = document;
-  return { setup: setupFrom(setup), observations: 'observations' in rest ? observationsFrom(rest) : [] };
+  const { sibling = false, ...seen } = rest as { sibling?: unknown };
+  if (typeof sibling !== 'boolean')
+    throw inputError('invalid', 'sibling', String(sibling).slice(0, 20), 'true or false');
+  const observations = 'observations' in seen ? observationsFrom(seen) : [];
+  if (sibling && observations.length === 0)
+    throw inputError('missing', 'observations', '', 'what was seen on an emitter of the same batch');
+  return { setup: setupFrom(setup), observations, sibling };
 }

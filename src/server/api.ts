@@ -7,7 +7,8 @@ import {
   benchMethodSetup,
   keepReading,
   keepSetup,
-  keptReadingCsv,
+  keptReadingFile,
+  maskFrom,
   planAndKeep,
   queueExport,
   readRunStream,
@@ -37,9 +38,10 @@ export function addApi(app: FastifyInstance, bench: Bench): void {
   }));
 
   app.post<{ Querystring: Query }>('/api/plans', async (request) => {
-    const { setup, observations } = planRequestFrom(request.body);
+    const { setup, observations, sibling } = planRequestFrom(request.body);
     const { setup_id, plan_id, plan } = await planAndKeep(bench, setup, word(request.query.who), {
       observations,
+      sibling,
     });
     return { setup_id, plan_id, plan };
   });
@@ -66,7 +68,8 @@ export function addApi(app: FastifyInstance, bench: Bench): void {
       const pieces = body.iterator({ destroyOnReturn: false });
       const setup_id = word(request.query.setup);
       const setup = setup_id === '' ? undefined : await benchMethodSetup(bench, setup_id);
-      const run = await readRunStream(pieces, name, { setup });
+      const mask = maskFrom(word(request.query.mask));
+      const run = await readRunStream(pieces, name, { setup, mask });
       const { reading } = run;
       try {
         return { ...(await keepReading(bench, run, word(request.query.who))), reading };
@@ -98,12 +101,8 @@ export function addApi(app: FastifyInstance, bench: Bench): void {
   app.post('/api/notes', async (request) => ({ item: await bench.note(request.body as NoteRequest) }));
 
   app.get<{ Params: { file: string } }>('/api/readings/:file', async (request, reply) => {
-    const id = request.params.file.replace(/\.csv$/, '');
-    const csv = await keptReadingCsv(bench, id);
-    return reply
-      .type('text/csv; charset=utf-8')
-      .header('content-disposition', `attachment; filename="${id}.csv"`)
-      .send(csv);
+    const { type, name, text } = await keptReadingFile(bench, request.params.file);
+    return reply.type(type).header('content-disposition', `attachment; filename="${name}"`).send(text);
   });
 
   app.get('/api/queues', async () => ({ queues: await bench.store.queueLabels() }));

@@ -66,6 +66,18 @@ describe('the API', () => {
     expect((await bench.show('setup-1')).item.who).toBe('late');
   });
 
+  it('plans for a sibling of what was seen, and only then', async () => {
+    const { app } = await injected();
+    const post = (body: object) =>
+      app.inject({ method: 'POST', url: '/api/plans', payload: { setup, ...body }, headers: local });
+    const observations = [{ tip_V: 1500, seen: 'onset here' }];
+    const [own, sibling] = [await post({ observations }), await post({ observations, sibling: true })];
+    const width = ({ low, high }: { low: number; high: number }) => high - low;
+    expect(width(sibling.json().plan.onset_V)).toBeGreaterThan(width(own.json().plan.onset_V));
+    for (const wrong of [{ sibling: true }, { observations, sibling: 'yes' }])
+      expect((await post(wrong)).statusCode).toBe(400);
+  });
+
   it.each([
     [
       { ...setup, emitter: { ...setup.emitter, bore_um: -1, colour: 'red' } },
@@ -198,13 +210,30 @@ describe('an upload', () => {
     expect(reading.method.phases.map(({ name }: { name: string }) => name)).toContain('wash');
     expect(reading.method.from).toContain('"Short gradient (invented)"');
     expect(reading.traces[0]).toMatchObject({ name: 'pressure', unit: 'bar' });
+    for (const [as, type, words] of [
+      ['csv', 'text/csv', 'time_s,group,level'],
+      ['svg', 'image/svg', 'Phases of the method'],
+      ['html', 'text/html', 'Phases of the method, each judged by itself'],
+      ['mzQC', 'application/json', 'MS:4000097'],
+    ] as const) {
+      const file = await app.inject({ url: `/api/readings/${reading_id}.${as}`, headers: local });
+      expect(file.headers['content-type']).toContain(type);
+      expect(file.headers['content-disposition']).toBe(`attachment; filename="${reading_id}.${as}"`);
+      expect(file.body).toContain(words);
+    }
+    const odd = await app.inject({ url: `/api/readings/${reading_id}.pdf`, headers: local });
+    expect(odd.json().error).toContain('unknown kind of file: pdf');
     const without = (await put('')).json();
     expect(without.reading.method).toBeUndefined();
     expect(without.reading_id).not.toBe(reading_id);
 
+    const masked = (await put('&mask=0-3')).json();
+    expect(masked.reading.masked).toEqual([{ start_s: 0, end_s: 180, reason: 'asked for' }]);
+
     for (const [query, status, words] of [
       ['&setup=setup-9', 404, 'unknown bench item'],
       ['&setup=reading-1', 400, 'the id of a set-up on the bench'],
+      ['&mask=5-3', 400, 'invalid mask: 5-3'],
     ] as const) {
       const reply = await put(query);
       expect(reply.statusCode).toBe(status);

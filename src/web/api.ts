@@ -68,10 +68,13 @@ export function queueAddress(label: string, as?: string): string {
 export function keepPlan(
   setup: unknown,
   who: string,
-  observations: readonly Observation[],
+  { observations, sibling }: { observations: readonly Observation[]; sibling: boolean },
 ): Promise<KeptPlan> {
   const query = who === '' ? '' : `?${new URLSearchParams({ who })}`;
-  return ask(`/api/plans${query}`, jsonBody(observations.length === 0 ? setup : { setup, observations }));
+  return ask(
+    `/api/plans${query}`,
+    jsonBody(observations.length === 0 ? setup : { setup, observations, sibling }),
+  );
 }
 
 export function keepSetup(setup: unknown, who: string): Promise<{ setup_id: string }> {
@@ -83,13 +86,20 @@ export function keepNote(note: NoteRequest): Promise<unknown> {
   return ask('/api/notes', jsonBody(note));
 }
 
+export interface RunAsked {
+  who: string;
+  /** Id of the set-up on the bench; '' is none. */
+  setup: string;
+  /** Minutes to leave out, such as 0-3,55-60; '' is none. */
+  mask: string;
+}
+
 /** Sends a file as it is read from disk; `signal` stops it. XMLHttpRequest, since fetch reports no upload progress. */
-export function keepRun(file: File, who: string, setup_id: string, hooks: UploadHooks): Promise<KeptRun> {
+export function keepRun(file: File, asked: RunAsked, hooks: UploadHooks): Promise<KeptRun> {
   return new Promise((resolve, reject) => {
     const request = new XMLHttpRequest();
     const query = new URLSearchParams({ name: file.name });
-    if (who !== '') query.set('who', who);
-    if (setup_id !== '') query.set('setup', setup_id);
+    for (const [key, value] of Object.entries(asked)) if (value !== '') query.set(key, value);
     request.open('PUT', `/api/runs?${query}`);
     request.setRequestHeader('content-type', 'application/octet-stream');
     request.responseType = 'text';

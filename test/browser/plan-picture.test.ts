@@ -271,6 +271,12 @@ it('is calibrated by what was seen, before beside after, and keeps it with the p
   expect(await big('onset_V')).toMatch(/1.?[345]\d0/);
   await page.getByRole('button', { name: 'Keep this plan' }).click();
   await page.getByText(/Kept as plan-\d+/).waitFor();
+  const own = await big('onset_V');
+  await page.getByLabel('The plan is for a sibling').check();
+  await page.getByText(/For a sibling of the emitter that was seen/).waitFor();
+  await expect.poll(() => big('onset_V')).not.toBe(own);
+  await page.getByLabel('The plan is for a sibling').uncheck();
+  await expect.poll(() => big('onset_V')).toBe(own);
   await page.getByLabel('Voltage [V]').fill('much');
   await page.getByRole('button', { name: 'Add what was seen' }).click();
   await page.getByText('invalid observations.0.tip_V').waitFor();

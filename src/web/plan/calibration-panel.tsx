@@ -1,5 +1,5 @@
 /** What was seen on this emitter: add, list, load and save observations; before and after of what was not known. */
-import { Button, NativeSelect, TextInput } from '@mantine/core';
+import { Button, Checkbox, NativeSelect, TextInput } from '@mantine/core';
 import { memo, useState } from 'react';
 import { observationsFrom } from '../../contract/index.ts';
 import type { PlanCalibration } from '../../core/plan/calibration.ts';
@@ -7,18 +7,22 @@ import { type Observation, REGIMES_SEEN, type RegimeSeen } from '../../core/wind
 import { saveJson } from '../save.ts';
 import { figure, withUnit } from '../words.ts';
 import { typedNumber } from './draft.ts';
+import type { Seen } from './seen.ts';
 
 export interface CalibrationPanelProps {
-  observations: readonly Observation[];
+  seen: Seen;
   onChange: (observations: readonly Observation[]) => void;
+  /** The plan is for another emitter of the same batch. */
+  onSibling: (sibling: boolean) => void;
   calibration: PlanCalibration | undefined;
 }
 
 const EMPTY = { volts: '', at: 'tip_V', seen: 'steady', apex: '', current: '' };
 
 export const CalibrationPanel = memo(function CalibrationPanel({
-  observations,
+  seen: { observations, sibling },
   onChange,
+  onSibling,
   calibration,
 }: CalibrationPanelProps) {
   const [typed, setTyped] = useState(EMPTY);
@@ -142,6 +146,15 @@ export const CalibrationPanel = memo(function CalibrationPanel({
           </li>
         ))}
       </ul>
+      {observations.length > 0 && (
+        <Checkbox
+          size="2.75rem"
+          className="yes"
+          checked={sibling}
+          label="The plan is for a sibling: another emitter of the same batch"
+          onChange={(event) => onSibling(event.currentTarget.checked)}
+        />
+      )}
       {calibration && <BeforeAfter calibration={calibration} />}
     </div>
   );

@@ -2,19 +2,15 @@ import { Button } from '@mantine/core';
 import { useMutation } from '@tanstack/react-query';
 import { memo, useState } from 'react';
 import { Link } from 'wouter';
-import type { Observation } from '../../core/window/index.ts';
 import { keepPlan } from '../api.ts';
 import { WhoField } from '../who-field.tsx';
 import type { SetupDraft } from './draft.ts';
+import type { Seen } from './seen.ts';
 
-export const KeepPlan = memo(function KeepPlan(props: {
-  draft: SetupDraft;
-  observations: readonly Observation[];
-  usable: boolean;
-}) {
-  const { draft, observations, usable } = props;
+export const KeepPlan = memo(function KeepPlan(props: { draft: SetupDraft; seen: Seen; usable: boolean }) {
+  const { draft, seen, usable } = props;
   const [who, setWho] = useState('');
-  const keep = useMutation({ mutationFn: () => keepPlan(draft, who.trim(), observations) });
+  const keep = useMutation({ mutationFn: () => keepPlan(draft, who.trim(), seen) });
   return (
     <div className="row" style={{ alignItems: 'flex-end', marginBottom: '0.75rem' }}>
       <WhoField w={270} value={who} onChange={setWho} />

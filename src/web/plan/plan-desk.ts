@@ -7,15 +7,15 @@ import { wrap } from 'comlink';
 import { setupAtOrganic } from '../../core/plan/gradient.ts';
 import { tipGeometryOf } from '../../core/plan/index.ts';
 import type { Setup } from '../../core/setup.ts';
-import type { Observation } from '../../core/window/index.ts';
 import { latestOnly } from './latest-only.ts';
 import type { PlanAnswer, PlanWork } from './plan-worker.ts';
+import { type Seen, UNSEEN } from './seen.ts';
 import { type SolveTask, tipAnswers } from './tip-answers.ts';
 
 /** What is asked; its identity tells whether an answer belongs to the values on the page. */
 export interface Asked {
   setup: Setup;
-  observations: readonly Observation[];
+  seen: Seen;
 }
 
 export interface PlanNews {
@@ -71,7 +71,7 @@ export function openPlanDesk(
   const gradient = latestOnly((asked: Asked) =>
     guarded(asked, async () => {
       if (latest !== asked) return;
-      const answer = await later.plan(asked.setup, asked.observations, solvedOf(asked.setup, true));
+      const answer = await later.plan(asked.setup, asked.seen, solvedOf(asked.setup, true));
       if (latest === asked) onNews({ asked, answer, solvesLeft: 0, withGradient: true });
     }),
   );
@@ -83,7 +83,7 @@ export function openPlanDesk(
     const { gradient: _gradient, ...window } = asked.setup;
     const planned = async (solvesLeft: number) => {
       const solved = solvedOf(window, solvesLeft === 0);
-      const answer = await front!.plan(window, asked.observations, solved);
+      const answer = await front!.plan(window, asked.seen, solved);
       onNews({ asked, answer, solvesLeft, withGradient: asked.setup.gradient === undefined });
     };
     if (!(await tips.complete(tipGeometryOf(window), wanted, planned)) || !wanted()) return;
@@ -97,7 +97,7 @@ export function openPlanDesk(
       onLook({
         asked,
         organic,
-        answer: await front.plan(setup, asked.observations, solvedOf(setup, true)),
+        answer: await front.plan(setup, asked.seen, solvedOf(setup, true)),
       });
     }),
   );
@@ -107,7 +107,7 @@ export function openPlanDesk(
       pursue(asked);
     },
     lookAt: (asked, organic) => look({ asked, organic }),
-    planOther: (setup) => later.plan(setup, []),
+    planOther: (setup) => later.plan(setup, UNSEEN),
     close: () => {
       latest = undefined;
       for (const worker of workers) worker.terminate();

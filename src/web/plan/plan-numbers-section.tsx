@@ -10,12 +10,12 @@ import type { PlanState } from './use-plan.ts';
 
 export interface PlanNumbersProps
   extends Pick<CompareProps, 'aside' | 'onAside'>,
-    Pick<CalibrationPanelProps, 'observations'> {
+    Pick<CalibrationPanelProps, 'seen' | 'onSibling'> {
   state: PlanState;
   onObservations: CalibrationPanelProps['onChange'];
 }
 
-export function PlanNumbers({ state, aside, onAside, observations, onObservations }: PlanNumbersProps) {
+export function PlanNumbers({ state, aside, onAside, seen, onObservations, onSibling }: PlanNumbersProps) {
   const { done, standing } = state;
   if (!done) return <section className="numbers" aria-label="Numbers" />;
   const { plan } = done;
@@ -51,7 +51,8 @@ export function PlanNumbers({ state, aside, onAside, observations, onObservation
       )}
       {done.along && <GradientSection {...done.along} />}
       <CalibrationPanel
-        observations={observations}
+        seen={seen}
+        onSibling={onSibling}
         onChange={onObservations}
         calibration={plan.calibration}
       />

@@ -18,12 +18,15 @@ export function PlanPage() {
   useDocumentTitle('Plan · Steadycone');
   const [draft, replace] = useAddressedDraft();
   const [observations, setObservations] = useAddressedObservations();
+  const [isSibling, setSibling] = useState(false);
+  const sibling = isSibling && observations.length > 0;
+  const seen = useMemo(() => ({ observations, sibling }), [observations, sibling]);
   usePointSeen(setObservations);
   const [volts, setVolts] = useState<number>();
   const [organic, setOrganic] = useState<number>();
   const [aside, setAside] = useState<Planned>();
   const composition = draft.gradient === undefined ? undefined : organic;
-  const state = usePlan(draft, observations, composition);
+  const state = usePlan(draft, seen, composition);
   const set = useCallback(
     (path: string, value: unknown) => replace((now) => withValue(now, path, value)),
     [replace],
@@ -46,7 +49,7 @@ export function PlanPage() {
             state={state}
             draft={draft}
             look={{ volts, setVolts, organic: composition, setOrganic }}
-            observations={observations}
+            seen={seen}
           />
         </div>
         <section className="form" aria-label="Set-up">
@@ -63,8 +66,9 @@ export function PlanPage() {
           state={state}
           aside={aside}
           onAside={setAside}
-          observations={observations}
+          seen={seen}
           onObservations={setObservations}
+          onSibling={setSibling}
         />
       </div>
     </DraftContext>

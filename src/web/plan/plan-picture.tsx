@@ -3,7 +3,6 @@ import { type RefObject, useCallback, useMemo, useRef } from 'react';
 import { liquidProperties } from '../../core/liquid/index.ts';
 import { setupAtOrganic } from '../../core/plan/gradient.ts';
 import type { Setup } from '../../core/setup.ts';
-import type { Observation } from '../../core/window/index.ts';
 import { useWidth } from '../use-width.ts';
 import { figure, given, withUnit } from '../words.ts';
 import { ApexCurve } from './apex-curve.tsx';
@@ -13,6 +12,7 @@ import { GapView } from './gap-view.tsx';
 import { KeepPlan } from './keep-plan.tsx';
 import { NextSentence } from './next-sentence.tsx';
 import { PictureExports, type Shown } from './picture-exports.tsx';
+import type { Seen } from './seen.ts';
 import { tipFrame } from './tip-frame.ts';
 import { jetDrawn } from './tip-liquid.tsx';
 import { type TipPicture, tipPicture } from './tip-picture.ts';
@@ -28,12 +28,7 @@ export interface Look {
   setOrganic: (organic: number | undefined) => void;
 }
 
-export function PlanPicture(props: {
-  state: PlanState;
-  draft: SetupDraft;
-  look: Look;
-  observations: readonly Observation[];
-}) {
+export function PlanPicture(props: { state: PlanState; draft: SetupDraft; look: Look; seen: Seen }) {
   const { state, draft, look } = props;
   const { set } = useDraft();
   const gap = useWidth();
@@ -124,7 +119,7 @@ export function PlanPicture(props: {
         </figure>
       </div>
       <NextSentence state={state} volts={volts} />
-      <KeepPlan draft={draft} observations={props.observations} usable={done !== undefined && !state.stale} />
+      <KeepPlan draft={draft} seen={props.seen} usable={done !== undefined && !state.stale} />
       <PictureExports isReady={shown.current !== undefined} shown={shown} draft={draft} views={views} />
     </section>
   );

@@ -12,7 +12,6 @@ import {
 import type { Plan } from '../../core/plan/plan.ts';
 import type { Setup } from '../../core/setup.ts';
 import {
-  type Observation,
   solveTipTask,
   type TipAnswer,
   type TipGeometry,
@@ -20,6 +19,7 @@ import {
   tipFrom,
   withTip,
 } from '../../core/window/index.ts';
+import type { Seen } from './seen.ts';
 
 export type PlanAnswer =
   | { plan: Plan; shapes: MeniscusShapes | undefined }
@@ -37,9 +37,9 @@ const work = {
     return solveTipTask(geometry, task);
   },
   /** Errors travel as values: a thrown InputError would lose its faults on the way between threads. */
-  plan(setup: Setup, observations: readonly Observation[], solved?: Solved): PlanAnswer {
+  plan(setup: Setup, seen: Seen, solved?: Solved): PlanAnswer {
     const answer = (): PlanAnswer => {
-      const plan = planFor(setup, { observations });
+      const plan = planFor(setup, seen);
       const { tip, jetLiquid } = conditionOf(setup);
       return { plan, shapes: meniscusShapes(tip, jetLiquid.surfaceTension) };
     };

@@ -6,9 +6,9 @@ import type { GradientPlan } from '../../core/gradient/index.ts';
 import type { GradientRow, MeniscusShapes } from '../../core/plan/index.ts';
 import type { Plan } from '../../core/plan/plan.ts';
 import type { Setup } from '../../core/setup.ts';
-import type { Observation } from '../../core/window/index.ts';
 import type { SetupDraft } from './draft.ts';
 import { type Asked, type LookNews, openPlanDesk, type PlanDesk, type PlanNews } from './plan-desk.ts';
+import type { Seen } from './seen.ts';
 
 export interface PlanDone {
   setup: Setup;
@@ -41,18 +41,14 @@ export interface PlanState {
 }
 
 /** `organic` [%]: a composition of the gradient that is looked at; undefined: the set-up's own liquid. */
-export function usePlan(
-  draft: SetupDraft,
-  observations: readonly Observation[],
-  organic: number | undefined,
-): PlanState {
+export function usePlan(draft: SetupDraft, seen: Seen, organic: number | undefined): PlanState {
   const [done, setDone] = useState<PlanDone & { asked: Asked }>();
   const [refused, setRefused] = useState<{ asked: Asked; faults: readonly Fault[]; trouble?: string }>();
   const [look, setLook] = useState<{ asked: Asked; organic: number; plan: Plan }>();
   const checked = useMemo(() => check(draft), [draft]);
   const asked = useMemo(
-    () => (checked.setup === undefined ? undefined : { setup: checked.setup, observations }),
-    [checked, observations],
+    () => (checked.setup === undefined ? undefined : { setup: checked.setup, seen }),
+    [checked, seen],
   );
   const desk = useRef<PlanDesk | null>(null);
   useEffect(() => {
