@@ -1,7 +1,7 @@
 /**
- * A rising table from stated to right, fitted on the tuning set: windows in bins of what was stated of the regime named, each part of a trace with a
- * weight of one however many windows it has (they err together), two parts' worth of belief in what was stated, and neighbours
- * that fall pooled until all rise. Fit it with the table of src/evidence/current/calibrated.ts emptied.
+ * A rising table from stated to right, fitted on the tuning set: windows in bins of what was stated of the regime named, each with a
+ * weight of one over the root of the windows of its part (they err together), some belief in what was stated, and neighbours that
+ * fall pooled until all rise. Fit it with the table of src/evidence/current/calibrated.ts emptied.
  */
 export interface Stated {
   stated: number;

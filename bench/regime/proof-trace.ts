@@ -123,11 +123,12 @@ export function rightNames(trace: ProofTrace, part: ProofPart): Regime[] {
   return quiet && heard ? [own, 'pick-up'] : [own];
 }
 
-/** Each part by the rule; what follows a part that is not decidable rests on it and is not counted either. */
-export function decidableParts(trace: ProofTrace, window_s: number): boolean[] {
+/** Each part by the rule (`first4`: by its points 1 to 4 alone); what follows a part that is not decidable rests on it and is not counted either. */
+export function decidableParts(trace: ProofTrace, window_s: number, first4 = false): boolean[] {
   let all = true;
   return trace.parts.map((part) => {
-    all &&= isDecidable(trace, part) && overItsZero(trace, part, window_s) && !slowSwing(trace, part);
+    all &&= isDecidable(trace, part);
+    all &&= first4 || (overItsZero(trace, part, window_s) && !slowSwing(trace, part));
     return all;
   });
 }

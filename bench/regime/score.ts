@@ -24,7 +24,16 @@ export function scoring(): Score {
   const windows = new Map<TrueRegime, Row>();
   const traces = new Map<TrueRegime, Row>();
   const bins: Bin[] = BINS.slice(1).map(() => ({ stated: 0, right: 0, count: 0 }));
-  const n = { windows: 0, decidable: 0, right: 0, parts: 0, partsDecidable: 0, partsRight: 0 };
+  const n = {
+    first4: 0,
+    first4Right: 0,
+    windows: 0,
+    decidable: 0,
+    right: 0,
+    parts: 0,
+    partsDecidable: 0,
+    partsRight: 0,
+  };
   const stated: Stated[] = [];
   const steady = { said: 0, could: 0, bare: 0, hidden: 0 };
 
@@ -34,6 +43,7 @@ export function scoring(): Score {
       let wrong = 0;
       let of = 0;
       const decidables = decidableParts(trace, reading.window_s);
+      const first4 = decidableParts(trace, reading.window_s, true);
       for (const [i, part] of trace.parts.entries()) {
         const own = reading.windows.filter(
           (w) => w.start_s >= part.from_s - SLACK_S && w.end_s <= part.to_s + SLACK_S,
@@ -54,8 +64,12 @@ export function scoring(): Score {
             if (w.regime === 'steady' && decidable) steady.said++;
             if (w.regime === 'steady' && !decidable && bare) steady.bare++;
           }
-          if (!decidable) continue;
           const ok = right.includes(w.regime);
+          if (first4[i]) {
+            n.first4++;
+            if (ok) n.first4Right++;
+          }
+          if (!decidable) continue;
           n.decidable++;
           of++;
           if (ok) n.right++;
@@ -64,7 +78,7 @@ export function scoring(): Score {
           bin.count++;
           bin.stated += p;
           if (ok) bin.right++;
-          stated.push({ stated: p, right: ok, weight: 1 / own.length });
+          stated.push({ stated: p, right: ok, weight: 1 / Math.sqrt(own.length) });
           count(windows, part.regime, ok ? right[0]! : w.regime);
         }
         const [named] = [...shares].sort((a, b) => b[1] - a[1])[0]!;
@@ -81,6 +95,7 @@ export function scoring(): Score {
       const share = (a: number, b: number) => `${((100 * a) / Math.max(1, b)).toFixed(1)} %`;
       return [
         `  windows: decidable ${n.decidable} of ${n.windows}; right ${share(n.right, n.decidable)}`,
+        `  by points 1 to 4 of the rule alone: ${n.first4}; right ${share(n.first4Right, n.first4)}`,
         `  traces (parts of one regime): decidable ${n.partsDecidable} of ${n.parts}; right ${share(n.partsRight, n.partsDecidable)}`,
         `  'steady' on windows of a pulsation that could have been seen: ${steady.said} of ${steady.could}; bare 'steady' on one that could not: ${steady.bare} of ${steady.hidden}`,
         '  confusion of windows:',

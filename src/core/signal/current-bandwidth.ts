@@ -86,7 +86,7 @@ export const UNKNOWN_BANDWIDTH: Bandwidth = {
   low_Hz: null,
   high_Hz: null,
   from: 'unknown',
-  sentence: 'Meter bandwidth unknown: give --bandwidth, or --resistor_MOhm with --capacitance_pF.',
+  sentence: 'Meter bandwidth unknown: give it, or the resistor with its capacitance.',
 };
 
 /** The fit must fall at least so far from the plateau, hold to this scatter, and leave a plateau of an octave or more. */

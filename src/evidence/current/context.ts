@@ -30,7 +30,7 @@ const EVEN = 0.3;
 /** A rhythm holds this share of the slow variance, and makes this of the level. */
 const RHYTHM_SHARE = 0.72;
 /** Chance never makes a rhythm that holds so much; it then outweighs changes of the level. */
-const SURE_RHYTHM = 0.92;
+const SURE_RHYTHM = 0.85;
 const RHYTHM_DEPTH = 0.035;
 
 export interface Longer {

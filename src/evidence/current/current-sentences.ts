@@ -24,7 +24,7 @@ export function notKnown(decides: boolean, expected: ExpectedCurrent | undefined
   return [
     'Whether a steady current is one tilted jet or an upright one: the current of both is alike; look at the meniscus.',
     ...(decides ? [] : ['Pulsation faster than the trace can show.']),
-    ...(expected ? [] : ['Whether the level fits the liquid and the flow: give --setup.']),
+    ...(expected ? [] : ['Whether the level fits the liquid and the flow: give the set-up.']),
     'Whether the current leaves from the tip: a leak along a wet holder looks the same until the flow is off.',
   ];
 }

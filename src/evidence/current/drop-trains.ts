@@ -20,7 +20,8 @@ const CLEAR = 5.5;
 const CLEAR_SCATTER = 9;
 const CLEAR_SAMPLE = 5.8;
 const LEAST_A = 0.15e-9;
-/** The scatter of fewer samples is too uncertain. */
+/** The scatter of fewer samples is too uncertain, and what is left of it where mains made most of it. */
+const MOST_HUM = 0.5;
 const TELLING_SAMPLES = 8;
 /** Between drops hardly more flows than a leak [A], or than this share of the spikes' own height. */
 const BASE_A = 6e-9;
@@ -84,6 +85,7 @@ function spikesOf(level: SlowLevel): number[] {
       const out =
         mean[k]! - base > Math.max(CLEAR * noise, LEAST_A) ||
         (tellsScatter &&
+          level.hum < MOST_HUM * usual &&
           mean[k]! > base &&
           scatter[k]! - usual > Math.max(CLEAR_SCATTER * spread, 1.2 * usual, LEAST_A));
       if (out) {

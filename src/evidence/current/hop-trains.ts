@@ -49,13 +49,13 @@ export function hopTrains(changes: readonly LevelChange[]): HopTrain[] {
   const trains: HopTrain[] = [];
   let from = 0;
   for (let k = 1; k <= kept.length; k++) {
-    const parts = kept.slice(from, k);
     const interval =
-      parts.length > 1
-        ? (parts.at(-1)!.at_s - parts[0]!.at_s) / (parts.length - 1)
+      k - from > 1
+        ? (kept[k - 1]!.at_s - kept[from]!.at_s) / (k - from - 1)
         : LONGEST_NEXT_S / NEXT_INTERVALS;
     const reach = Math.min(LONGEST_NEXT_S, Math.max(NEXT_S, NEXT_INTERVALS * interval));
     if (k < kept.length && kept[k]!.at_s - kept[k - 1]!.at_s < reach && !elsewhere(kept, k)) continue;
+    const parts = kept.slice(from, k);
     if (parts.length >= LEAST_CHANGES && !regular(parts)) trains.push(trainOf(parts, interval));
     from = k;
   }

@@ -16,6 +16,8 @@ export interface SlowLevel {
   noise: number;
   /** The same about this piece: regimes differ in it. */
   noiseAt(piece: number): number;
+  /** What the mains that was taken out scattered inside the pieces, middle of all. */
+  hum: number;
   /** In one piece. */
   samples: number;
   /** Of the converter; 0 where none is seen. */
@@ -46,18 +48,20 @@ export function slowLevel(
 ): SlowLevel {
   const mean = Float64Array.from(slow.mean);
   const scatter = Float32Array.from(slow.scatter);
+  const samples = Math.max(1, Math.round(rate_Hz / slow.rate_Hz));
+  let hum = 0;
   for (const base of [50, 60] as const) {
     const heard = windows.filter((w) => w.mains?.base_Hz === base).length;
-    if (heard > 0 && heard >= LEAST_SHARE * windows.length) takeOut(mean, scatter, slow.rate_Hz, base);
+    if (heard > 0 && heard >= LEAST_SHARE * windows.length)
+      hum = Math.hypot(hum, takeOut(mean, scatter, slow.rate_Hz, base, samples));
   }
-  const samples = Math.max(1, Math.round(rate_Hz / slow.rate_Hz));
   const steps = (STEP_SHARE * step) / Math.sqrt(samples);
   const least = Math.max(steps, 1e-15);
   const blocks = Float64Array.from({ length: Math.ceil(mean.length / NOISE_BLOCK) }, (_, b) =>
     Math.max(noiseOf(mean.subarray(b * NOISE_BLOCK, (b + 1) * NOISE_BLOCK)), least),
   );
   const noiseAt = (piece: number) => blocks[Math.floor(piece / NOISE_BLOCK)] ?? least;
-  return { ...slow, mean, scatter, samples, step, noise: Math.max(noiseOf(mean), least), noiseAt };
+  return { ...slow, mean, scatter, hum, samples, step, noise: Math.max(noiseOf(mean), least), noiseAt };
 }
 
 /** Scatter of the pieces in a window about their own straight line, what changes from piece to piece as white noise taken out; undefined for few pieces. */
@@ -110,7 +114,14 @@ function noiseOf(mean: Float64Array): number {
  * Each harmonic on its own over a whole number of periods, on what a mean over one period leaves: that holds nothing of the mains, and a step
  * only for a period; the largest of what it leaves are cut, so that a step lends little to the fit.
  */
-function takeOut(mean: Float64Array, scatter: Float32Array, rate_Hz: number, base: number): void {
+function takeOut(
+  mean: Float64Array,
+  scatter: Float32Array,
+  rate_Hz: number,
+  base: number,
+  samples: number,
+): number {
+  let squares = 0;
   const block = Math.round(SECOND_S * rate_Hz);
   const period = Math.max(1, Math.round(rate_Hz / base));
   for (let from = 0; from < mean.length; from += block) {
@@ -136,10 +147,14 @@ function takeOut(mean: Float64Array, scatter: Float32Array, rate_Hz: number, bas
         slope[k]! += turn * (s * cos - c * sin);
       }
     }
-    // A ramp over one piece scatters by its height over the root of 12.
-    for (let k = 0; k < slope.length; k++)
-      scatter[from + k] = Math.sqrt(Math.max(0, scatter[from + k]! ** 2 - slope[k]! ** 2 / 12));
+    // A ramp over one piece scatters by its height over the root of 12, in few samples by a little more.
+    for (let k = 0; k < slope.length; k++) {
+      const ramp = (slope[k]! ** 2 * (samples + 1)) / (12 * samples);
+      squares += ramp;
+      scatter[from + k] = Math.sqrt(Math.max(0, scatter[from + k]! ** 2 - ramp));
+    }
   }
+  return Math.sqrt(squares / Math.max(1, mean.length));
 }
 
 function withoutSlow(mean: Float64Array, from: number, to: number, period: number): Float64Array {

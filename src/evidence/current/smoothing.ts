@@ -1,9 +1,10 @@
 /**
  * A regime lasts longer than a window: forward and backward sums over a chain that stays with STAY from window to window and else goes
  * anywhere. Each window's probabilities count as its evidence, weakened by WEIGHT, since neighbours err together. A gap cuts the chain.
- * Afterwards the probabilities are made to mean what they say: a power and a floor, both fitted on the tuning set of
+ * Afterwards the probabilities are made to mean what they say: a power, a floor and a table (calibrated.ts), fitted on the tuning set of
  * bench/regime.bench.ts (rehearsed traces), reported on another. Breaks for regimes shorter than some windows: they are smoothed away.
  */
+import { calibrated } from './calibrated.ts';
 import { REGIMES, type RegimeProbabilities } from './regimes.ts';
 
 const STAY = 0.9;
@@ -45,7 +46,9 @@ function chain(alone: readonly RegimeProbabilities[], stay: readonly number[]): 
   const evidence = alone.map((p) => REGIMES.map((name) => Math.max(p[name], LEAST) ** WEIGHT));
   const ahead = passed(evidence, stay);
   const back = passed([...evidence].reverse(), [...stay].reverse()).reverse();
-  return evidence.map((own, i) => scaled(own.map((e, r) => e * ahead[i]![r]! * back[i]![r]! * n)));
+  return evidence.map((own, i) =>
+    calibrated(scaled(own.map((e, r) => e * ahead[i]![r]! * back[i]![r]! * n))),
+  );
 }
 
 /** What the windows before each say of it. */
