@@ -79,12 +79,17 @@ export function chartLine(axes: Axes, x: ArrayLike<number>, y: ArrayLike<number>
   return { shape: 'path', at: { d, class: name, fill: 'none' } };
 }
 
+/** Whether the label of an upright ends inside the frame when it stands on its right. */
+export function labelFitsRight(axes: Axes, at: number, label: string): boolean {
+  return axes.x(at) + 6 + label.length * LETTER_PX < axes.right;
+}
+
 export function chartUpright(axes: Axes, at: number, label: string, name = 'd-ink'): Mark[] {
   const x = px(axes.x(at));
-  return [
-    { shape: 'path', at: { d: `M${x} ${px(axes.top)}V${px(axes.bottom)}`, class: name } },
-    words(x + 6, axes.top + 14, label, { class: 'd-text d-halo' }),
-  ];
+  const side = labelFitsRight(axes, at, label)
+    ? words(x + 6, axes.top + 14, label, { class: 'd-text d-halo' })
+    : words(x - 6, axes.top + 14, label, { class: 'd-text d-halo', 'text-anchor': 'end' });
+  return [{ shape: 'path', at: { d: `M${x} ${px(axes.top)}V${px(axes.bottom)}`, class: name } }, side];
 }
 
 /** Filling of a band: one that also reads without colour. */

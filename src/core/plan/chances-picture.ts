@@ -11,6 +11,7 @@ import {
   chartKey,
   chartUpright,
   LETTER_PX,
+  labelFitsRight,
 } from '../chart.ts';
 import { type Mark, type Picture, words } from '../picture.ts';
 import type { State } from '../window/index.ts';
@@ -35,7 +36,7 @@ export function windowPicture({ window, ...plan }: Plan, width: number, isPendin
   const none = isPending || plan.advice_withheld !== null;
   const best_V = plan.advised_V.value;
   const label = `${none ? 'most likely' : 'advised'} ${Math.round(best_V)} V`;
-  const toRight = axes.x(best_V) + 6 + label.length * LETTER_PX < axes.right;
+  const toRight = labelFitsRight(axes, best_V, label);
   const upright = chartUpright(axes, best_V, label);
   const fields: Mark[] = [];
   const names: Mark[] = [];
@@ -68,16 +69,12 @@ export function windowPicture({ window, ...plan }: Plan, width: number, isPendin
         { x: 'tip voltage, V', y: '' },
         (share) => `${Math.round(100 * share)} %`,
       ),
-      ...(toRight ? upright : upright.map((mark) => leftOf(mark, axes.x(best_V)))),
+      ...upright,
       // The halo of a name lifts it off the upright too.
       ...names,
       ...key.marks,
     ],
   };
-}
-
-function leftOf(mark: Mark, x: number): Mark {
-  return mark.shape === 'text' ? { ...mark, at: { ...mark.at, x: x - 6, 'text-anchor': 'end' } } : mark;
 }
 
 interface Box {

@@ -241,6 +241,8 @@ function columns(names: readonly string[], ...values: readonly number[][]): stri
 }
 
 function spanText(start_s: number, end_s: number): string {
-  const unit = timeUnit(Math.max(end_s - start_s, end_s / 100));
-  return `${figure(start_s / unit.seconds)} to ${figure(end_s / unit.seconds)} ${unit.name}`;
+  const unit = timeUnit(Math.max(end_s - start_s, end_s / 2));
+  const end = `${figure(end_s / unit.seconds)} ${unit.name}`;
+  if (figure(start_s / unit.seconds) === figure(end_s / unit.seconds)) return end;
+  return `${figure(start_s / unit.seconds)} to ${end}`;
 }

@@ -6,6 +6,7 @@ import { resistorTold, walkSteps } from '../../evidence/current/index.ts';
 import { bytesText } from '../words.ts';
 import { PreviewPart } from './preview-part.tsx';
 import { FileFields, MeterFields } from './told-fields.tsx';
+import { TraceAssumptions } from './trace-assumptions.tsx';
 import { TraceRead } from './trace-read.tsx';
 import { NOTHING_TOLD, type Typed, toldFrom, typedFaults } from './trace-told.ts';
 import { useTrace } from './use-trace.ts';
@@ -100,6 +101,7 @@ export function TracePage() {
           {walksPart}
         </TraceRead>
       )}
+      <TraceAssumptions />
     </>
   );
 }
