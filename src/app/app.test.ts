@@ -11,7 +11,7 @@ import {
   benchFolder,
   ensureDemoBench,
   fileName,
-  keptReadingCsv,
+  keptReadingFile,
   loadSetupFile,
   openBench,
   packagePath,
@@ -170,9 +170,9 @@ describe('reading a run', () => {
     const again = await readRunAndKeep(bench, path);
     expect(again).toMatchObject({ run_id: 'run-1', reading_id: 'reading-1' });
     expect(await bench.list()).toHaveLength(2);
-    const csv = await keptReadingCsv(bench, 'reading-1');
+    const { text: csv } = await keptReadingFile(bench, 'reading-1.csv');
     expect(csv.split('\n').length).toBeGreaterThan(kept.reading.ms1_count);
-    await expect(keptReadingCsv(bench, 'run-1')).rejects.toThrow('invalid reading: "run-1"');
+    await expect(keptReadingFile(bench, 'run-1.csv')).rejects.toThrow('invalid reading: "run-1"');
   });
 
   it('works without a bench', async () => {

@@ -46,6 +46,7 @@ export {
   keepExplainLog,
 } from './explain.ts';
 export { type IonAsked, type IonLevel, ionFrom, ionLevelFromRun } from './ion-level.ts';
+export { maskFrom } from './mask.ts';
 export { packagePath, version } from './package-root.ts';
 export { type KeptPlan, keepPlan, planAndKeep } from './plan-and-keep.ts';
 export { foldersWithRuns, isFolder, runFilesOf, runFilesUnder } from './queue/list-files.ts';
@@ -66,7 +67,7 @@ export {
   readRunStream,
 } from './read-one-run.ts';
 export { type ReadTrace, type ReadTraceTask, readFlowTable, readTrace } from './read-trace.ts';
-export { keptReadingCsv } from './reading-csv.ts';
+export { keptReadingFile } from './reading-file.ts';
 export {
   METERS,
   NOT_REHEARSED,

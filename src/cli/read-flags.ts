@@ -1,7 +1,7 @@
 /** The options of `read`, and the numbers in them. */
 import { availableParallelism } from 'node:os';
 import { basename, resolve } from 'node:path';
-import { loadMethodSetup, type MaskSpan, queueLabel } from '../app/index.ts';
+import { loadMethodSetup, type MaskSpan, maskFrom, queueLabel } from '../app/index.ts';
 import { inputError } from '../core/errors.ts';
 
 export interface ReadFlags {
@@ -31,21 +31,8 @@ export interface ReadFlags {
   once?: true;
 }
 
-/** '0-3,55-60' in minutes of run time. */
 export function maskOf(flags: ReadFlags): MaskSpan[] {
-  if (flags.mask === undefined) return [];
-  return flags.mask.split(',').map((part) => {
-    const match = /^\s*(\d+(?:\.\d+)?)\s*[-–]\s*(\d+(?:\.\d+)?)\s*$/.exec(part);
-    const [start, end] = [Number(match?.[1]), Number(match?.[2])];
-    if (!match || !(end > start))
-      throw inputError(
-        'invalid',
-        'mask',
-        part.trim(),
-        'minutes from and to with a point for parts, such as 0-3,55-60',
-      );
-    return { start_s: start * 60, end_s: end * 60 };
-  });
+  return flags.mask === undefined ? [] : maskFrom(flags.mask);
 }
 
 /** The set-up whose gradient tells the phases of the runs; undefined where none was given. */

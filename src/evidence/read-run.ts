@@ -94,7 +94,7 @@ export function readRun(record: RunRecord, options: ReadRunOptions = {}): RunRea
   const judged = verdict({
     group: mainPart?.group,
     ms1_count: record.ms1_count,
-    left_out: mask.length > 0,
+    left_out: mask.length > 0 || mainPart?.bare_start !== undefined,
     events: taking,
     trust: trusted,
     zeros: mainPart?.zeros ?? 0,

@@ -1,7 +1,7 @@
 /** A reading as text for a terminal: at most MOST_LINES lines, the verdict first. */
 import type { RunReading } from './run-reading.ts';
 import { length } from './run-trust.ts';
-import { durationText, percentText, timeText } from './words.ts';
+import { durationText, percentText, timeMeant, timeText } from './words.ts';
 
 const MOST_LINES = 40;
 const MOST_GROUPS = 3;
@@ -36,7 +36,7 @@ export function readingText(reading: RunReading): string {
   if (reading.trustworthy.length > 0) {
     const minutes = reading.trustworthy.map((piece) => `${clock(piece.start_s)}–${clock(piece.end_s)}`);
     lines.push(
-      `Trustworthy: ${durationText(length(reading.trustworthy))}, ${percentText(reading.trustworthy_share)} of the time ${reading.masked.length > 0 ? 'that is judged' : 'with scans'} (min:s):`,
+      `Trustworthy: ${durationText(length(reading.trustworthy))}, ${percentText(reading.trustworthy_share)} ${timeMeant(reading)} (min:s):`,
     );
     for (const line of some(rows(minutes, 8), MOST_PIECES, 'rows')) lines.push(`  ${line}`);
   }

@@ -17,3 +17,8 @@ export function percentText(share: number): string {
   const percent = share * 100;
   return percent > 0 && percent < 9.95 ? `${percent.toFixed(1)} %` : `${Math.round(percent)} %`;
 }
+
+/** What a share of usable minutes is a share of. */
+export function timeMeant({ masked }: { masked: readonly unknown[] }): string {
+  return masked.length > 0 ? 'of the time that is judged' : 'of the time with scans';
+}

@@ -1,5 +1,5 @@
 /** A run read with its set-up on the page: chosen from a file, kept on the bench, chosen from there again; phases and pressure shown. */
-import { mkdir } from 'node:fs/promises';
+import { mkdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import type { RunReading } from '../../src/evidence/run-reading.ts';
@@ -48,6 +48,18 @@ it('reads a run with a set-up from a file, shows its phases and the pressure, an
   // The pressure that fell with the level stands beside that event.
   expect(reading.events.some((event) => event.beside?.[0]?.startsWith('Pressure fell by 25 %'))).toBe(true);
   await page.getByText('Pressure fell by 25 % meanwhile').waitFor();
+  await page.getByRole('heading', { name: /^Minutes to trust: \d+ % of the time that is judged$/ }).waitFor();
+
+  for (const [words, start] of [
+    ['Report as HTML', '<!doctype html>'],
+    ['Metrics as mzQC', '{\n "mzQC"'],
+  ] as const) {
+    const [download] = await Promise.all([
+      page.waitForEvent('download'),
+      page.getByRole('link', { name: words }).click(),
+    ]);
+    expect((await readFile(await download.path(), 'utf8')).startsWith(start)).toBe(true);
+  }
 
   const side = page.getByRole('img', { name: /^Phases of the method: injection and dead time/ });
   expect(await side.getByText('Pressure, bar').count()).toBe(1);
@@ -64,9 +76,10 @@ it('reads a run with a set-up from a file, shows its phases and the pressure, an
   expect(page.url().split('/').at(-1)).toBe(id);
 
   await page.goto(`${bench.address}/read`);
+  await page.getByLabel('Minutes to leave out').fill('0-3');
   await page.getByLabel('Choose a run file').setInputFiles(runFile);
   await page.waitForURL(/\/read\/reading-\d+$/);
-  await page.getByRole('heading', { name: 'What this file cannot decide' }).waitFor();
+  await page.getByText('0.00 to 3.00 min: asked for.').waitFor();
   expect(await page.getByRole('heading', { name: PHASES }).count()).toBe(0);
   expect(trouble).toEqual([]);
   await close();

@@ -1,6 +1,6 @@
 /** Reports as one HTML file that needs nothing else: light and dark, and printed black on white. */
 import type { RunReading } from '../run-reading.ts';
-import { durationText, percentText, timeText } from '../words.ts';
+import { durationText, percentText, timeMeant, timeText } from '../words.ts';
 import type { EmitterComparison } from './compare.ts';
 import { type Night, nightsOf } from './nights.ts';
 import { escaped, pictureSvg } from './picture.ts';
@@ -64,7 +64,7 @@ export function readingHtml(name: string, reading: RunReading, stamp: ReportStam
     figure(pictureSvg(readingPicture(reading, WIDE), false)),
     ...sideFigure(reading),
     ...sprayFigure(reading),
-    `<h2>Minutes to trust: ${percentText(reading.trustworthy_share)} of the time with scans</h2>`,
+    `<h2>Minutes to trust: ${percentText(reading.trustworthy_share)} ${timeMeant(reading)}</h2>`,
     `<p>${escaped(reading.trustworthy.map((t) => `${timeText(t.start_s)} to ${timeText(t.end_s)}`).join('; ') || 'None.')}</p>`,
     '<h2>Events</h2>',
     reading.events.length === 0

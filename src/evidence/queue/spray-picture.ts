@@ -19,6 +19,8 @@ const LIFT_LEAST_S = 3;
 
 const frame = { left: 84, right: 28, top: 34, bottom: 34 };
 const HEIGHT = 200;
+/** The whole title needs so much room. */
+const TITLE_PX = 520;
 
 /** Undefined where the group's spray was not followed. `from_s`, `to_s`: the span drawn. */
 export function sprayPicture(
@@ -31,7 +33,7 @@ export function sprayPicture(
   const inner = { w: Math.max(50, width - frame.left - frame.right), h: HEIGHT - frame.top - frame.bottom };
   const columns = columnsOf(group, span, Math.floor(inner.w));
   const title = `Spray factor by ${spray.from}, with two standard errors each way`;
-  const marks: Mark[] = [words(6, 20, title)];
+  const marks: Mark[] = [words(6, 20, width < TITLE_PX ? `Spray factor by ${spray.from}` : title)];
   const range = rangeOf(columns);
   const x = (time_s: number) => frame.left + ((time_s - span.from_s) / (span.to_s - span.from_s)) * inner.w;
   const y = (log: number) => {

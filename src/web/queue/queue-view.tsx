@@ -19,9 +19,9 @@ const files = [
   ['mzqc', 'Metrics as mzQC'],
 ] as const;
 
-/** Drawings are laid out for the room they get, within these bounds [px]. */
-/** The frame around a picture. */
+/** The frame around a picture [px]. */
 const BORDERS_PX = 2;
+/** Drawings are laid out for the room they get, within these bounds [px]. */
 const NARROWEST = 300;
 const WIDEST = 1100;
 

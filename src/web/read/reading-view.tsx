@@ -3,6 +3,7 @@ import { useMemo, useState } from 'react';
 import { Link } from 'wouter';
 import { readingCsv } from '../../evidence/reading-csv.ts';
 import type { RunEvent, RunReading } from '../../evidence/run-reading.ts';
+import { timeMeant } from '../../evidence/words.ts';
 import type { Span } from '../decimate.ts';
 import { saveJson, saveText } from '../save.ts';
 import { Sentences } from '../sentences.tsx';
@@ -174,6 +175,23 @@ function TracePart({ id, reading }: { id: string | undefined; reading: RunReadin
         <Button variant="default" onClick={() => saveJson(`${name}.json`, reading)}>
           Reading as JSON
         </Button>
+        {id !== undefined &&
+          (
+            [
+              ['html', 'Report as HTML'],
+              ['mzQC', 'Metrics as mzQC'],
+            ] as const
+          ).map(([as, words]) => (
+            <Button
+              key={as}
+              component="a"
+              variant="default"
+              href={`/api/readings/${encodeURIComponent(id)}.${as}`}
+              download={`${id}.${as}`}
+            >
+              {words}
+            </Button>
+          ))}
       </div>
       {group === reading.main_group && <Trustworthy reading={reading} />}
       <Events
@@ -198,7 +216,9 @@ function Trustworthy({ reading }: { reading: RunReading }) {
   const share = Math.round(100 * reading.trustworthy_share);
   return (
     <div className="section">
-      <h2>Minutes to trust: {share} % of the time with scans</h2>
+      <h2>
+        Minutes to trust: {share} % {timeMeant(reading)}
+      </h2>
       {reading.trustworthy.length === 0 ? (
         <p>None.</p>
       ) : (

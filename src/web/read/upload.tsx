@@ -1,4 +1,4 @@
-import { Button } from '@mantine/core';
+import { Button, TextInput } from '@mantine/core';
 import { useEffect, useId, useRef, useState } from 'react';
 import { type KeptRun, keepRun, keepSetup } from '../api.ts';
 import { WhoField } from '../who-field.tsx';
@@ -14,6 +14,7 @@ export function Upload({ onKept }: { onKept: (kept: KeptRun) => void }) {
   const [stage, setStage] = useState<Stage>({ kind: 'waiting' });
   const [isOver, setOver] = useState(false);
   const [who, setWho] = useState('');
+  const [mask, setMask] = useState('');
   const [chosen, setChosen] = useState<ChosenSetup>(() => ({
     kind: 'bench',
     id: new URLSearchParams(location.search).get('setup') ?? '',
@@ -32,7 +33,8 @@ export function Upload({ onKept }: { onKept: (kept: KeptRun) => void }) {
     try {
       const setup_id =
         chosen.kind === 'file' ? (await keepSetup(chosen.document, who.trim())).setup_id : chosen.id;
-      onKept(await keepRun(file, who.trim(), setup_id, { onSent: show, signal: stop.signal }));
+      const asked = { who: who.trim(), setup: setup_id, mask: mask.trim() };
+      onKept(await keepRun(file, asked, { onSent: show, signal: stop.signal }));
     } catch (trouble) {
       const cancelled = trouble instanceof DOMException && trouble.name === 'AbortError';
       const said = cancelled
@@ -64,6 +66,14 @@ export function Upload({ onKept }: { onKept: (kept: KeptRun) => void }) {
       {stage.kind === 'waiting' && (
         <>
           <SetupOfRun chosen={chosen} onChosen={setChosen} />
+          <TextInput
+            label="Minutes to leave out (optional)"
+            placeholder="0-3,55-60"
+            maw={320}
+            mb="md"
+            value={mask}
+            onChange={(event) => setMask(event.currentTarget.value)}
+          />
           <label htmlFor={input} style={{ fontWeight: 600, display: 'block' }}>
             Choose a run file, or drop it anywhere in this frame
           </label>
