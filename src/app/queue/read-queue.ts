@@ -4,12 +4,21 @@
  */
 import { InputError } from '../../core/errors.ts';
 import type { Setup } from '../../core/setup.ts';
-import { type QueueFile, type RunSummary, runSummary } from '../../evidence/queue/index.ts';
+import { type RunSummary, runSummary } from '../../evidence/queue/index.ts';
 import type { QualityMetric } from '../../formats/mzqc/index.ts';
 import type { Bench } from '../bench.ts';
-import { keepReading } from '../read-and-keep.ts';
-import { fileName, type MaskSpan, type RunAsRead } from '../read-one-run.ts';
+import { fileName, type MaskSpan } from '../read-one-run.ts';
 import { maker } from './maker.ts';
+import {
+  dated,
+  type FileAsRead,
+  isFacts,
+  type KeepHow,
+  keepFile,
+  type ReadFile,
+  refused,
+  sameContent,
+} from './queue-file.ts';
 import { fileFacts } from './read-short.ts';
 import { type ReaderPool, readerPool, Stopped } from './worker-pool.ts';
 
@@ -22,11 +31,7 @@ export interface QueueProgress {
   seconds_left: number | null;
 }
 
-export interface ReadQueueOptions {
-  bench?: Bench | undefined;
-  /** Name the runs are kept under together. */
-  label?: string | undefined;
-  who?: string | undefined;
+export interface ReadQueueOptions extends KeepHow {
   /** Files read at once; 0 reads in this process. */
   jobs?: number | undefined;
   signal?: AbortSignal | undefined;
@@ -37,21 +42,8 @@ export interface ReadQueueOptions {
   /** Milliseconds, for the time left. Default: the computer's clock. */
   clock?: (() => number) | undefined;
   onProgress?: ((progress: QueueProgress) => void) | undefined;
-  /** After each file, in the order they end. */
+  /** After each file, in their own order. */
   onFile?: ((file: ReadFile) => void) | undefined;
-  /** Whether a file read afresh is kept on the bench. Default: always. */
-  keep?: ((file: ReadFile) => boolean) | undefined;
-  /** The store failed on a file: the reading stands, unkept. */
-  onNotKept?: ((error: InputError) => void) | undefined;
-}
-
-export interface ReadFile extends QueueFile {
-  path: string;
-  metrics: QualityMetric[];
-  format: 'mzML' | 'mzXML' | null;
-  run_id: string | null;
-  /** Taken from the bench. */
-  cached: boolean;
 }
 
 export interface ReadQueue {
@@ -157,12 +149,6 @@ async function readAll(
   return { files: read, left: paths.length - read.length };
 }
 
-/** A file of the queue with what was read of it now; from the bench or refused it has no run. */
-interface FileAsRead {
-  file: ReadFile;
-  run?: RunAsRead;
-}
-
 /** Finishes what was read once everything before it is finished; what was stopped while it was read is left out. */
 async function inTurn(
   reading: Promise<FileAsRead>,
@@ -175,26 +161,6 @@ async function inTurn(
   });
   await before;
   if (asRead) await finish(asRead);
-}
-
-async function keepFile({ file, run }: FileAsRead, options: ReadQueueOptions): Promise<void> {
-  const { bench, label } = options;
-  if (!bench) return;
-  const when = bench.stamp('').when;
-  if (file.refusal !== null) {
-    if (label === undefined || !(options.keep?.(file) ?? true)) return;
-    const refusal = { name: file.name, bytes: file.bytes, changed: file.began, reason: file.refusal };
-    await keeping(options, () => bench.store.addRefusal(label, refusal, when));
-    return;
-  }
-  if (run && (options.keep?.(file) ?? true)) {
-    const kept = await keeping(options, () => keepReading(bench, run, options.who));
-    file.run_id = kept?.run_id ?? null;
-    file.reading_id = kept?.reading_id ?? null;
-  }
-  const { run_id } = file;
-  if (label !== undefined && run_id !== null)
-    await keeping(options, () => bench.store.addToQueue(label, run_id, file, when));
 }
 
 async function fromBench(
@@ -251,55 +217,4 @@ async function fresh(pool: ReaderPool, path: string, onBytes: (read: number) => 
     cached: false,
   };
   return { file, run };
-}
-
-/** Where the run does not say when it began: the file's own time is that of its end. */
-function dated(file: ReadFile, changed_ms: number): void {
-  if (file.began !== null || file.summary === null) return;
-  const length_ms = (file.summary.end_s - Math.min(0, file.summary.start_s)) * 1000;
-  file.began = new Date(changed_ms - length_ms).toISOString();
-  file.began_from = 'file';
-}
-
-function refused(path: string, bytes: number, error: InputError, fact: unknown): ReadFile {
-  return {
-    path,
-    name: fileName(path),
-    sha256: null,
-    bytes,
-    began: isFacts(fact) ? new Date(fact.changed_ms).toISOString() : null,
-    began_from: isFacts(fact) ? 'file' : null,
-    refusal: error.message.split('\n').join('; '),
-    summary: null,
-    metrics: [],
-    format: null,
-    run_id: null,
-    reading_id: null,
-    same_as: null,
-    cached: false,
-  };
-}
-
-async function keeping<T>(options: ReadQueueOptions, work: () => Promise<T>): Promise<T | undefined> {
-  try {
-    return await work();
-  } catch (error) {
-    if (!(error instanceof InputError)) throw error;
-    options.onNotKept?.(error);
-    return undefined;
-  }
-}
-
-function sameContent(files: ReadFile[]): void {
-  const seen = new Map<string, string>();
-  for (const file of files) {
-    if (file.sha256 === null) continue;
-    const first = seen.get(file.sha256);
-    if (first === undefined) seen.set(file.sha256, file.name);
-    else file.same_as = first;
-  }
-}
-
-function isFacts(fact: unknown): fact is { bytes: number; changed_ms: number } {
-  return typeof fact === 'object' && fact !== null && 'changed_ms' in fact;
 }

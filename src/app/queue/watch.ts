@@ -12,7 +12,8 @@ import { type QueueFile, type QueueReport, queueReport } from '../../evidence/qu
 import type { Bench } from '../bench.ts';
 import { fileName, type MaskSpan } from '../read-one-run.ts';
 import { runFilesOf } from './list-files.ts';
-import { type ReadFile, readQueue } from './read-queue.ts';
+import type { ReadFile } from './queue-file.ts';
+import { readQueue } from './read-queue.ts';
 import { storedFiles } from './stored-queue.ts';
 
 export interface WatchOptions {
