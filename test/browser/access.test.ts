@@ -28,7 +28,7 @@ afterAll(() => bench?.close());
 const pages = [
   { name: 'plan', path: planHref(withGradient(exampleSetup, true)), ready: '.numbers[data-stale="false"]' },
   { name: 'plan with faults', path: planHref({ ...exampleSetup, emitter: {} }), ready: '.caution' },
-  { name: 'read', path: '/read', ready: 'input[type=file]' },
+  { name: 'read', path: '/read', ready: 'input[type=file]:visible' },
   { name: 'a reading', path: '/read/reading-1', ready: '.u-over' },
   { name: 'queues', path: '/queue', ready: '.bench-list li' },
   { name: 'a queue', path: '/queue?of=tip+7', ready: '.queue-picture' },
