@@ -46,6 +46,7 @@ export {
   keepExplainLog,
 } from './explain.ts';
 export { type IonAsked, type IonLevel, ionFrom, ionLevelFromRun } from './ion-level.ts';
+export { levelFromUpload } from './level-from-upload.ts';
 export { maskFrom } from './mask.ts';
 export { packagePath, version } from './package-root.ts';
 export { type KeptPlan, keepPlan, planAndKeep } from './plan-and-keep.ts';

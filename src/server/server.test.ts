@@ -66,6 +66,25 @@ describe('the API', () => {
     expect((await bench.show('setup-1')).item.who).toBe('late');
   });
 
+  it('tells the level of a run, of one ion too, and keeps nothing', async () => {
+    const { app, bench } = await injected();
+    const put = (query: string) =>
+      app.inject({
+        method: 'PUT',
+        url: `/api/levels?${query}`,
+        payload: Buffer.from([...inventedRun({ seed: 3, length_min: 2, faults: 'none' })].join('')),
+        headers: { ...local, 'content-type': 'application/octet-stream' },
+      });
+    const whole = await put('name=run.mzML');
+    expect(whole.statusCode).toBe(200);
+    expect(whole.json().level).toBeGreaterThan(0);
+    const one = (await put(`name=run.mzML&ion=${encodeURIComponent('700±5000ppm')}`)).json();
+    expect(one.scans).toBeGreaterThan(50);
+    expect(one.level).toBeLessThan(whole.json().level);
+    expect((await put('name=run.mzML&ion=many')).statusCode).toBe(400);
+    expect(await bench.list()).toEqual([]);
+  });
+
   it('plans for a sibling of what was seen, and only then', async () => {
     const { app } = await injected();
     const post = (body: object) =>

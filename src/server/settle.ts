@@ -1,9 +1,11 @@
 /** The settle routes: sessions of this bench, a reading more, what is handed over. */
+import { Readable } from 'node:stream';
 import type { FastifyInstance } from 'fastify';
 import {
   type Bench,
   beginSettling,
   keepSettling,
+  levelFromUpload,
   pointObservations,
   proveSettling,
   settleExport,
@@ -12,6 +14,7 @@ import {
   settling,
   settlings,
 } from '../app/index.ts';
+import { inputError } from '../core/errors.ts';
 
 type One = { Params: { id: string } };
 type Query = Record<string, string | string[] | undefined>;
@@ -20,6 +23,23 @@ export function addSettle(app: FastifyInstance, bench: Bench): void {
   app.get('/api/settlings', async () => ({ settlings: await settlings(bench) }));
 
   app.post('/api/settlings', (request) => beginSettling(bench, request.body));
+
+  app.put<{ Querystring: Query }>('/api/levels', async ({ body, query }) => {
+    if (!(body instanceof Readable))
+      throw inputError(
+        'missing',
+        'run',
+        '',
+        'the bytes of an mzML or mzXML file as application/octet-stream',
+      );
+    try {
+      // A refusal is sent only where the rest of the body is still taken.
+      const pieces = body.iterator({ destroyOnReturn: false });
+      return await levelFromUpload(pieces, word(query.name) || 'run', word(query.ion) ?? '');
+    } finally {
+      body.resume();
+    }
+  });
 
   app.get<{ Querystring: Query }>('/api/settlings/start', ({ query }) =>
     settleStart(bench, {

@@ -1,7 +1,8 @@
 import { readFile } from 'node:fs/promises';
+import { join } from 'node:path';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { nextMove, type SettleSession } from '../../src/core/settling/index.ts';
-import { type BenchAndBrowser, startBenchAndBrowser } from './bench-page.ts';
+import { type BenchAndBrowser, realRun, startBenchAndBrowser } from './bench-page.ts';
 
 let bench: BenchAndBrowser;
 beforeAll(async () => {
@@ -56,6 +57,34 @@ it('settles: frame, readings, a yes before a raise, and nothing is lost on a rel
   await page.goto(`${bench.address}/settle`);
   await page.getByRole('link', { name: /4 readings Tip 7, invented/ }).waitFor();
   expect(trouble).toEqual([]);
+  await close();
+});
+
+it('takes level and scatter from a run, of one ion too, and from a trace; a wrong ion in words', async () => {
+  const { page, trouble, close } = await bench.open('/settle');
+  await page.getByRole('button', { name: 'Begin' }).click();
+  await page.waitForURL(/\/settle\/settle-\d+$/);
+  const part = page.locator('details').filter({ hasText: 'Take it from a run or a current trace' });
+  await part.locator('summary').click();
+  const level = page.getByLabel('Level read there');
+  await part.locator('input[type=file]').setInputFiles(realRun);
+  await part.getByText(/Look at it, then add it/).waitFor();
+  const whole = Number(await level.inputValue());
+  expect(whole).toBeGreaterThan(0);
+  expect(await page.getByLabel('Scatter [%]').inputValue()).toMatch(/^\d/);
+  await part.getByLabel(/One ion/).fill('500±10000ppm');
+  await part.locator('input[type=file]').setInputFiles(realRun);
+  await part.getByText(/The ion stands in \d+ of \d+ MS1 scans/).waitFor();
+  expect(Number(await level.inputValue())).toBeLessThan(whole);
+  await part
+    .locator('input[type=file]')
+    .setInputFiles(join(import.meta.dirname, '..', '..', 'examples', 'trace-second-jet.csv'));
+  await part.getByText(/trace-second-jet\.csv: level/).waitFor();
+  expect(Number(await level.inputValue())).toBeLessThan(1000);
+  await part.getByLabel(/One ion/).fill('many');
+  await part.locator('input[type=file]').setInputFiles(realRun);
+  await part.getByText('invalid ion: many; expected an m/z with its tolerance').waitFor();
+  expect(trouble.filter((line) => !line.includes('400'))).toEqual([]);
   await close();
 });
 

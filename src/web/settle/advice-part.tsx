@@ -5,6 +5,7 @@ import type { SettleOpen } from '../../contract/index.ts';
 import { EVENTS, type SettlePoint, STATES_SEEN, type StateSeen } from '../../core/settling/index.ts';
 import { typedNumber } from '../plan/draft.ts';
 import { AXIS_NAMES, movable } from './axis-names.ts';
+import { FromFile } from './from-file.tsx';
 import { addReading } from './settle-api.ts';
 
 export interface AdvicePartProps {
@@ -112,6 +113,13 @@ function ReadingForm({ open, onNext, ready }: AdvicePartProps & { ready: boolean
           onChange={(change) => setScatter(change.currentTarget.value)}
         />
       </div>
+      <FromFile
+        session={session}
+        onLevel={(read) => {
+          setLevel(String(read.level));
+          setScatter(read.scatter_percent === undefined ? '' : String(read.scatter_percent));
+        }}
+      />
       <fieldset className="chips">
         <legend className="chips-name">What you saw; nothing chosen means steady or not seen</legend>
         {STATES_SEEN.map((state) => (

@@ -30,6 +30,23 @@ export function addReading(id: string, reading: Omit<SettleReading, 'time_s'>): 
   return ask(`/api/settlings/${encodeURIComponent(id)}/readings`, jsonBody(reading));
 }
 
+export interface LevelRead {
+  level: number;
+  scatter_percent?: number;
+  /** MS1 scans that could hold the ion, and those that did; where one ion was asked for. */
+  scans?: number;
+  seen?: number;
+}
+
+/** Level and scatter of a run file, of one ion where `ion` names it; the run is not kept. */
+export function levelOfRun(file: File, ion: string): Promise<LevelRead> {
+  return ask(`/api/levels?${new URLSearchParams({ name: file.name, ion })}`, {
+    method: 'PUT',
+    headers: { 'content-type': 'application/octet-stream' },
+    body: file,
+  });
+}
+
 export function prove(id: string, proof: object): Promise<SettleOpen> {
   return ask(`/api/settlings/${encodeURIComponent(id)}/proofs`, jsonBody(proof));
 }

@@ -1,0 +1,66 @@
+/** Level and scatter of a reading from a run, one ion of it, or a current trace, in place of typing them. */
+import { TextInput } from '@mantine/core';
+import { useState } from 'react';
+import type { SettleSession } from '../../core/settling/index.ts';
+import { figure } from '../words.ts';
+import { type LevelRead, levelOfRun } from './settle-api.ts';
+import { traceFiguresOf } from './trace-figures.ts';
+
+const RUN_NAME = /\.mzx?ml(\.gz)?$/i;
+
+export function FromFile({
+  session,
+  onLevel,
+}: {
+  session: SettleSession;
+  onLevel: (read: LevelRead) => void;
+}) {
+  const [ion, setIon] = useState(session.ion ? `${session.ion.mz}±${session.ion.tolerance_ppm}ppm` : '');
+  const [said, setSaid] = useState('');
+  const [fault, setFault] = useState('');
+  const take = async (file: File) => {
+    setFault('');
+    setSaid(`Reading ${file.name} …`);
+    try {
+      const read: LevelRead = RUN_NAME.test(file.name)
+        ? await levelOfRun(file, ion)
+        : await traceFiguresOf(file);
+      onLevel(read);
+      const { scans, seen } = read;
+      const stood = scans === undefined ? '' : ` The ion stands in ${seen} of ${scans} MS1 scans.`;
+      setSaid(`${file.name}: level ${figure(read.level)}.${stood} Look at it, then add it.`);
+    } catch (trouble) {
+      setSaid('');
+      setFault(trouble instanceof Error ? trouble.message : String(trouble));
+    }
+  };
+  return (
+    <details open={session.reads !== 'typed'}>
+      <summary>Take it from a run or a current trace</summary>
+      <div className="fields">
+        <TextInput
+          label="One ion of the run [m/z ± tolerance]"
+          placeholder="all: the whole level"
+          autoComplete="off"
+          value={ion}
+          onChange={(change) => setIon(change.currentTarget.value)}
+        />
+      </div>
+      <label className="load">
+        Run (mzML, mzXML) or current trace; it is read and not kept{' '}
+        <input
+          type="file"
+          onChange={(change) => {
+            const file = change.currentTarget.files?.[0];
+            if (file) void take(file);
+            change.currentTarget.value = '';
+          }}
+        />
+      </label>
+      <p role="status">{said}</p>
+      <p role="alert" className="fault">
+        {fault}
+      </p>
+    </details>
+  );
+}
