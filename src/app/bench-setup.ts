@@ -11,10 +11,14 @@ export async function keepSetup(bench: Bench, document: unknown, who = ''): Prom
   return { setup_id: id };
 }
 
-/** The set-up of the bench whose gradient tells the phases of a run. */
-export async function benchMethodSetup(bench: Bench, id: string): Promise<Setup> {
+export async function benchSetup(bench: Bench, id: string): Promise<Setup> {
   const { item, document } = await bench.show(id);
   if (item.kind !== 'setup')
     throw inputError('invalid', 'set-up', `"${id}"`, 'the id of a set-up on the bench, such as setup-3');
-  return withGradient(setupFrom(document), id);
+  return setupFrom(document);
+}
+
+/** The set-up of the bench whose gradient tells the phases of a run. */
+export async function benchMethodSetup(bench: Bench, id: string): Promise<Setup> {
+  return withGradient(await benchSetup(bench, id), id);
 }

@@ -16,6 +16,7 @@ import {
 import type { RunReading } from '../evidence/index.ts';
 import { queueLabel } from '../store/index.ts';
 import type { Bench } from './bench.ts';
+import { keptRunReading } from './kept-reading.ts';
 import { storedFiles } from './queue/stored-queue.ts';
 import { readOneRun } from './read-one-run.ts';
 
@@ -91,24 +92,8 @@ async function runOfFile(path: string): Promise<GivenRun> {
 async function runOfBench(bench: Bench | undefined, id: string): Promise<GivenRun> {
   if (bench === undefined)
     throw inputError('missing', 'bench', '', 'a bench that holds the reading, or a run file instead');
-  const { item, document } = await bench.show(id);
-  const reading = document as Partial<RunReading>;
-  if (item.kind !== 'reading' || reading.stability === undefined || reading.groups === undefined)
-    throw inputError(
-      'invalid',
-      'reading',
-      `"${id}"`,
-      'a reading of a run by this version; read an older one again',
-    );
-  const run = item.on === undefined ? undefined : await bench.show(item.on);
-  const facts = run?.document as { sha256?: string; name?: string } | undefined;
-  return {
-    reading: document as RunReading,
-    name: facts?.name ?? item.id,
-    sha256: facts?.sha256 ?? null,
-    began: null,
-    reading_id: item.id,
-  };
+  const { reading, name, sha256, id: reading_id } = await keptRunReading(bench, id);
+  return { reading, name, sha256, began: null, reading_id };
 }
 
 /** A session asks many times about one set-up; its plan is computed once. */

@@ -45,8 +45,7 @@ export {
   explainSession,
   keepExplainLog,
 } from './explain.ts';
-export { type IonAsked, type IonLevel, ionFrom, ionLevelFromRun } from './ion-level.ts';
-export { levelFromUpload } from './level-from-upload.ts';
+export { type IonAsked, type IonLevel, ionFrom } from './ion-level.ts';
 export { maskFrom } from './mask.ts';
 export { packagePath, version } from './package-root.ts';
 export { type KeptPlan, keepPlan, planAndKeep } from './plan-and-keep.ts';
@@ -68,7 +67,7 @@ export {
   readOneRun,
   readRunStream,
 } from './read-one-run.ts';
-export { type ReadTrace, type ReadTraceTask, readFlowTable, readTrace } from './read-trace.ts';
+export { type ReadTrace, type ReadTraceTask, readTrace } from './read-trace.ts';
 export { keptReadingFile } from './reading-file.ts';
 export {
   METERS,
@@ -83,8 +82,6 @@ export {
 export {
   addProof,
   addReading,
-  levelFromRun,
-  levelFromTrace,
   loadSettleDocument,
   newSettleLog,
   openSettleLog,
@@ -100,6 +97,7 @@ export {
   settling,
   settlings,
 } from './settle-bench.ts';
+export { type LevelRead, levelFromRun, levelFromStream, levelFromTrace } from './settle-levels.ts';
 export { settleStart } from './settle-start.ts';
 export {
   figuresOfReading,

@@ -3,8 +3,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { inventedRun } from '../rehearsal/index.ts';
-import { ionFrom, ionLevelFromRun } from './ion-level.ts';
-import { levelFromRun } from './settle.ts';
+import { ionFrom } from './ion-level.ts';
+import { levelFromRun } from './settle-levels.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'steadycone-ion-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
@@ -52,12 +52,12 @@ describe("an ion's level", () => {
       [524.2653, 9000],
     ]);
     const path = runOf('beside.mzML', scans);
-    const found = await ionLevelFromRun(path, ionFrom('524.26±8ppm'));
+    const found = await levelFromRun(path, ionFrom('524.26±8ppm'));
     expect(found.level).toBeCloseTo(100, 9);
     expect(found).toMatchObject({ scans: 9, seen: 9 });
     // Neighbours differ by ±4: 1.4826 × 4 / √2.
     expect(found.scatter_percent).toBeCloseTo(4.19, 2);
-    expect((await ionLevelFromRun(path, ionFrom('524.26±0.02'))).level).toBeCloseTo(16_100, 6);
+    expect((await levelFromRun(path, ionFrom('524.26±0.02'))).level).toBeCloseTo(16_100, 6);
   });
 
   it('is 0 where the ion is not there, and refuses where no scan could hold it', async () => {
@@ -65,8 +65,8 @@ describe("an ion's level", () => {
       'absent.mzML',
       Array.from({ length: 6 }, (): [number, number][] => [[400, 10]]),
     );
-    expect(await ionLevelFromRun(path, ionFrom('524.26±10ppm'))).toEqual({ level: 0, scans: 6, seen: 0 });
-    await expect(ionLevelFromRun(path, ionFrom('1500±10ppm'))).rejects.toThrow('missing MS1 scans');
+    expect(await levelFromRun(path, ionFrom('524.26±10ppm'))).toEqual({ level: 0, scans: 6, seen: 0 });
+    await expect(levelFromRun(path, ionFrom('1500±10ppm'))).rejects.toThrow('missing MS1 scans');
   });
 
   it('follows a background ion of an invented run, where the whole level is larger', async () => {

@@ -3,10 +3,9 @@
  * scan without any counts as 0), the middle of all scans is the level and their spread, from neighbour to neighbour, the scatter.
  * Scans whose stated range leaves the ion out are not counted. Breaks where a neighbour falls inside the tolerance: narrow it.
  */
-import { basename } from 'node:path';
 import { inputError } from '../core/errors.ts';
 import { madSigma, median } from '../core/numeric/robust.ts';
-import { readRunFile } from '../formats-node/index.ts';
+import type { OnMs1 } from '../formats/ms1-spectrum.ts';
 
 export interface IonAsked {
   mz: number;
@@ -35,7 +34,7 @@ export function ionFrom(text: string): IonAsked {
   return checkedIon({ mz, tolerance_ppm: match[3] === undefined ? (1e6 * width) / mz : width });
 }
 
-export function checkedIon({ mz, tolerance_ppm }: IonAsked): IonAsked {
+function checkedIon({ mz, tolerance_ppm }: IonAsked): IonAsked {
   if (!(mz > 0 && mz <= MZ_MOST))
     throw inputError('out of range', 'ion m/z', String(mz), `above 0, at most ${MZ_MOST}`);
   if (!(tolerance_ppm > 0 && tolerance_ppm <= PPM_MOST))
@@ -48,27 +47,30 @@ export function checkedIon({ mz, tolerance_ppm }: IonAsked): IonAsked {
   return { mz, tolerance_ppm };
 }
 
-export async function ionLevelFromRun(path: string, asked: IonAsked): Promise<IonLevel> {
+/** `read` reads the run called `name` and tells each MS1 spectrum. */
+export async function ionLevel(
+  read: (onMs1: OnMs1) => Promise<unknown>,
+  name: string,
+  asked: IonAsked,
+): Promise<IonLevel> {
   const { mz, tolerance_ppm } = checkedIon(asked);
   const [low, high] = [mz * (1 - tolerance_ppm / 1e6), mz * (1 + tolerance_ppm / 1e6)];
   const levels: number[] = [];
-  await readRunFile(path, {
-    onMs1: (scan) => {
-      if (scan.window_low > high || scan.window_high < low) return;
-      let sum = 0;
-      for (let i = 0; i < scan.mz.length; i++) {
-        const at = scan.mz[i]!;
-        const height = scan.intensity[i]!;
-        if (at >= low && at <= high && height > 0 && Number.isFinite(height)) sum += height;
-      }
-      levels.push(sum);
-    },
+  await read((scan) => {
+    if (scan.window_low > high || scan.window_high < low) return;
+    let sum = 0;
+    for (let i = 0; i < scan.mz.length; i++) {
+      const at = scan.mz[i]!;
+      const height = scan.intensity[i]!;
+      if (at >= low && at <= high && height > 0 && Number.isFinite(height)) sum += height;
+    }
+    levels.push(sum);
   });
   if (levels.length === 0)
     throw inputError(
       'missing',
       'MS1 scans',
-      `${basename(path)} at m/z ${mz}`,
+      `${name} at m/z ${mz}`,
       'a run with MS1 peaks in a range that holds this ion',
     );
   const seen = levels.filter((level) => level > 0).length;

@@ -15,10 +15,8 @@ import {
   looksReversed,
   type ResistorReading,
   readCurrent,
-  readFlowWalk,
   readWalks,
   resistorTold,
-  surfaceTensionOf,
   type TraceTold,
   traceContext,
   tracePass,
@@ -88,13 +86,6 @@ export async function readTrace(path: string, given: ReadTraceTask = {}): Promis
   const used = resistorTold(given, reading);
   if (used) trace.resistor = used;
   return trace;
-}
-
-/** A walk over typed currents needs no trace. */
-export async function readFlowTable(source: string, setup?: Setup): Promise<FlowWalk> {
-  const plan = setup && planFor(setup, { observations: [] });
-  const steps = flowTold(await told(source), basename(source));
-  return readFlowWalk(steps, undefined, plan && surfaceTensionOf(plan));
 }
 
 async function walksOf({ walk, flow_walk }: ReadTraceTask): Promise<WalksTold> {

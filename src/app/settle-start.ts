@@ -2,14 +2,17 @@
  * What a new settle session can be filled with: the reading and the cause it is begun for, the set-up, and where this emitter
  * was settled last. A run file holds neither the voltage nor the position: they come from the set-up or the last working point.
  */
-import { type SettleStart, setupFrom } from '../contract/index.ts';
+import type { SettleStart } from '../contract/index.ts';
 import { FAULTS } from '../core/causes/index.ts';
 import { inputError } from '../core/errors.ts';
 import { reasonWords, type WorkingPoint } from '../core/settling/index.ts';
 import type { Setup } from '../core/setup.ts';
 import type { RunReading } from '../evidence/index.ts';
+import { runFigures } from '../evidence/read-figures.ts';
 import type { Bench } from './bench.ts';
-import { figuresOfReading, reasonFrom } from './settle-story.ts';
+import { benchSetup } from './bench-setup.ts';
+import { keptRunReading } from './kept-reading.ts';
+import { reasonFrom } from './settle-story.ts';
 
 export interface SettleAsk {
   reading?: string | undefined;
@@ -20,8 +23,9 @@ export interface SettleAsk {
 }
 
 export async function settleStart(bench: Bench, asked: SettleAsk): Promise<SettleStart> {
-  const before = asked.reading === undefined ? undefined : await figuresOfReading(bench, asked.reading);
-  const setup = asked.setup === undefined ? undefined : await setupOf(bench, asked.setup);
+  const led = asked.reading === undefined ? undefined : await keptRunReading(bench, asked.reading);
+  const before = led && runFigures(led.reading, led.name, led.id);
+  const setup = asked.setup === undefined ? undefined : await benchSetup(bench, asked.setup);
   const because =
     asked.cause === undefined ? null : reasonFrom(causeId(asked.cause), before, shareOf(asked.probability));
   const last = asked.emitter === undefined ? undefined : await lastPoint(bench, asked.emitter);
@@ -34,13 +38,12 @@ export async function settleStart(bench: Bench, asked: SettleAsk): Promise<Settl
     );
   if (last === undefined && setup?.voltage.supply_V === undefined)
     from.push('No voltage is known: a run file holds none. Type what the supply shows now.');
-  const polarity = await polarityOf(bench, asked.reading);
   return {
     name: [asked.emitter, before?.file].filter((part) => part !== undefined).join(', '),
     emitter: asked.emitter ?? last?.point.emitter ?? null,
     instrument: last?.point.instrument ?? null,
     invented: before?.invented ?? false,
-    polarity: setup?.polarity ?? polarity,
+    polarity: setup?.polarity ?? polarityOf(led?.reading),
     at: { ...setupAt(setup), ...last?.point.at },
     flow_nL_min: setup?.feed.kind === 'pumped' ? setup.feed.flow_nL_min : (last?.point.flow_nL_min ?? null),
     setup: setup ?? null,
@@ -80,17 +83,8 @@ function shareOf(text: string | undefined): number | undefined {
   return value;
 }
 
-async function setupOf(bench: Bench, id: string): Promise<Setup> {
-  const { item, document } = await bench.show(id);
-  if (item.kind !== 'setup')
-    throw inputError('invalid', 'set-up', `"${id}"`, 'the id of a set-up, such as setup-1');
-  return setupFrom(document);
-}
-
-async function polarityOf(bench: Bench, reading: string | undefined): Promise<SettleStart['polarity']> {
-  if (reading === undefined) return null;
-  const { groups, main_group } = (await bench.show(reading)).document as RunReading;
-  const polarity = groups[main_group]?.polarity;
+function polarityOf(reading: RunReading | undefined): SettleStart['polarity'] {
+  const polarity = reading?.groups[reading.main_group]?.polarity;
   return polarity === 'positive' || polarity === 'negative' ? polarity : null;
 }
 

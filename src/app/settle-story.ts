@@ -12,9 +12,9 @@ import {
   workingPoint,
   workingPointTitle,
 } from '../core/settling/index.ts';
-import type { RunReading } from '../evidence/index.ts';
 import { runFigures, traceFigures } from '../evidence/read-figures.ts';
 import type { Bench } from './bench.ts';
+import { keptRunReading } from './kept-reading.ts';
 import { readRunAndKeep } from './read-and-keep.ts';
 import { fileName } from './read-one-run.ts';
 import { type ReadTraceTask, readTrace } from './read-trace.ts';
@@ -32,18 +32,8 @@ export async function figuresOfRun(bench: Bench | undefined, path: string): Prom
 }
 
 export async function figuresOfReading(bench: Bench, id: string): Promise<ReadFigures> {
-  const { item, document } = await bench.show(id);
-  const reading = document as Partial<RunReading>;
-  if (item.kind !== 'reading' || reading.stability === undefined || reading.groups === undefined)
-    throw inputError(
-      'invalid',
-      'reading',
-      `"${id}"`,
-      'a reading of a run by this version; read an older one again',
-    );
-  const run = item.on === undefined ? undefined : await bench.show(item.on);
-  const { name } = (run?.document ?? {}) as { name?: string };
-  return runFigures(document as RunReading, name ?? item.id, item.id);
+  const kept = await keptRunReading(bench, id);
+  return runFigures(kept.reading, kept.name, kept.id);
 }
 
 /** A current trace read now; it is not kept. */

@@ -14,14 +14,8 @@ import { settleSessionFrom } from '../contract/index.ts';
 import { InputError } from '../core/errors.ts';
 import { onsetLaw } from '../core/settling/index.ts';
 import { packagePath } from './package-root.ts';
-import {
-  addReading,
-  levelFromTrace,
-  loadSettleDocument,
-  newSettleLog,
-  openSettleLog,
-  preparedSession,
-} from './settle.ts';
+import { addReading, loadSettleDocument, newSettleLog, openSettleLog, preparedSession } from './settle.ts';
+import { levelFromTrace } from './settle-levels.ts';
 import { loadSetupFile } from './setup-file.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'steadycone-settle-'));

@@ -13,7 +13,6 @@ import {
   settleSessionFrom,
 } from '../contract/index.ts';
 import { InputError, inputError } from '../core/errors.ts';
-import { median } from '../core/numeric/robust.ts';
 import {
   fromSetup,
   type SettleProof,
@@ -21,11 +20,6 @@ import {
   type SettleSession,
 } from '../core/settling/index.ts';
 import type { Setup } from '../core/setup.ts';
-import { traceFigures } from '../evidence/read-figures.ts';
-
-import { type IonAsked, type IonLevel, ionLevelFromRun } from './ion-level.ts';
-import { readOneRun } from './read-one-run.ts';
-import { type ReadTraceTask, readTrace } from './read-trace.ts';
 
 export interface SettleLog {
   path: string;
@@ -241,33 +235,6 @@ async function appendAlone(path: string, entry: object): Promise<void> {
   } finally {
     await file.close();
   }
-}
-
-/** Level and scatter of a run file: the middle of the main group's level and its scatter from scan to scan, or one ion's. */
-export async function levelFromRun(
-  path: string,
-  ion?: IonAsked,
-): Promise<Pick<IonLevel, 'level' | 'scatter_percent'> & Partial<IonLevel>> {
-  if (ion !== undefined) return ionLevelFromRun(path, ion);
-  const { reading } = await readOneRun(path);
-  const group = reading.groups[reading.main_group];
-  if (group === undefined || group.series.level.length === 0)
-    throw inputError('missing', 'MS1 scans', basename(path), 'a run with at least one MS1 scan');
-  const scatter = group.scan_scatter ?? group.scatter;
-  return {
-    level: median(group.series.level),
-    ...(scatter === null ? {} : { scatter_percent: Number((100 * scatter).toFixed(2)) }),
-  };
-}
-
-/** Level [nA] and scatter of a current trace of any kind the Trace page reads; what the file leaves open, `told` settles. */
-export async function levelFromTrace(
-  path: string,
-  told: ReadTraceTask = {},
-): Promise<{ level: number; scatter_percent?: number }> {
-  const { reading } = await readTrace(path, told);
-  const { level, scatter_percent } = traceFigures(reading, basename(path));
-  return { level, ...(scatter_percent === undefined ? {} : { scatter_percent }) };
 }
 
 function isJson(line: string): boolean {

@@ -1,8 +1,9 @@
 import { appendFile, writeFile } from 'node:fs/promises';
 import { Command } from 'commander';
-import { type Bench, openBench, pointObservations } from '../app/index.ts';
+import { pointObservations } from '../app/index.ts';
 import { type BenchItem, type BenchKind, benchKinds, noteRequestSchema } from '../contract/index.ts';
 import { inputError } from '../core/errors.ts';
+import { openedBench } from './keep.ts';
 
 export function benchCommand(): Command {
   const bench = new Command('bench').description(
@@ -14,7 +15,7 @@ export function benchCommand(): Command {
     .option('--find <text>', 'only what contains this text')
     .option('--json', 'as JSON')
     .action((options: { kind?: string; find?: string; json?: true }) =>
-      open(async (store) => {
+      openedBench(async (store) => {
         const items = await store.list({ kind: kindOf(options.kind), query: options.find });
         if (options.json) print(items);
         else
@@ -27,7 +28,7 @@ export function benchCommand(): Command {
     .command('show')
     .argument('<id>', 'for example run-1')
     .action((id: string) =>
-      open(async (store) => {
+      openedBench(async (store) => {
         print(await store.show(id));
       }),
     );
@@ -37,7 +38,7 @@ export function benchCommand(): Command {
     .argument('<id>', 'for example point-1')
     .option('--out <file>', 'file to write instead of the terminal')
     .action((id: string, options: { out?: string }) =>
-      open(async (store) => {
+      openedBench(async (store) => {
         const text = await pointObservations(store, id);
         if (options.out === undefined) terminal(text);
         else await (await newFile(options.out))(text);
@@ -50,7 +51,7 @@ export function benchCommand(): Command {
     .argument('<text...>')
     .option('--who <name>', 'initials', '')
     .action((id: string, text: string[], options: { who: string }) =>
-      open(async (store) => {
+      openedBench(async (store) => {
         const request = noteRequestSchema.safeParse({ on: id, text: text.join(' '), who: options.who });
         if (!request.success)
           throw inputError('invalid', 'note', `${text.join(' ').length} characters`, '1 to 2000 characters');
@@ -63,7 +64,7 @@ export function benchCommand(): Command {
     .description('the queues that runs were read under')
     .option('--json', 'as JSON')
     .action((options: { json?: true }) =>
-      open(async (store) => {
+      openedBench(async (store) => {
         const labels = await store.store.queueLabels();
         if (options.json) print(labels);
         else
@@ -79,21 +80,12 @@ export function benchCommand(): Command {
     .description('everything kept, as one JSON document')
     .option('--out <file>', 'file to write instead of the terminal')
     .action((options: { out?: string }) =>
-      open(async (store) => {
+      openedBench(async (store) => {
         const write = options.out === undefined ? terminal : await newFile(options.out);
         for await (const piece of store.exportPieces()) await write(piece);
       }),
     );
   return bench;
-}
-
-async function open(task: (bench: Bench) => Promise<void>): Promise<void> {
-  const bench = await openBench();
-  try {
-    await task(bench);
-  } finally {
-    await bench.close();
-  }
 }
 
 function terminal(piece: string): void {

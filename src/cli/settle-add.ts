@@ -3,6 +3,7 @@ import { Command } from 'commander';
 import {
   addReading,
   ionFrom,
+  type LevelRead,
   levelFromRun,
   levelFromTrace,
   openSettleLog,
@@ -18,7 +19,8 @@ import {
   type SettleReading,
   STATES_SEEN,
 } from '../core/settling/index.ts';
-import { numberOf, printAdvice, sayAll } from './settle-words.ts';
+import { numberOf, oneOf } from './flag-values.ts';
+import { printAdvice, sayAll } from './settle-words.ts';
 import { type ImportFlags, importTold, withImport } from './trace-flags.ts';
 
 interface AddOptions extends ImportFlags {
@@ -76,7 +78,7 @@ async function readingOf({ session, began }: SettleLog, options: AddOptions): Pr
   if (options.ion !== undefined && options.run === undefined)
     throw inputError('missing', '--run', '', 'the run file that holds the ion');
   const ion = options.ion === undefined ? session.ion : ionFrom(options.ion);
-  const measured: { level: number; scatter_percent?: number; seen?: number; scans?: number } | undefined =
+  const measured: LevelRead | undefined =
     options.run !== undefined
       ? await levelFromRun(options.run, ion)
       : options.trace !== undefined
@@ -100,8 +102,8 @@ async function readingOf({ session, began }: SettleLog, options: AddOptions): Pr
     at,
     level,
     ...(scatter === undefined ? {} : { scatter_percent: scatter }),
-    ...(options.seen.length === 0 ? {} : { seen: options.seen.map((s) => oneOf(s, STATES_SEEN, '--seen')) }),
-    ...(options.event === undefined ? {} : { event: oneOf(options.event, EVENTS, '--event') }),
+    ...(options.seen.length === 0 ? {} : { seen: options.seen.map((s) => oneOf(s, '--seen', STATES_SEEN)) }),
+    ...(options.event === undefined ? {} : { event: oneOf(options.event, '--event', EVENTS) }),
     ...(current === undefined ? {} : { current_nA: current }),
     ...(options.note === undefined ? {} : { note: options.note }),
   };
@@ -121,10 +123,4 @@ function pointOf(text: string, from: SettlePoint): SettlePoint {
     point[axis] = number;
   }
   return point;
-}
-
-function oneOf<T extends string>(text: string, known: readonly T[], where: string): T {
-  const found = known.find((one) => one === text);
-  if (found === undefined) throw inputError('unknown', where, text, `one of ${known.join(', ')}`);
-  return found;
 }

@@ -10,8 +10,9 @@ import {
 import { type SettleDocument, settleReasonFrom } from '../contract/index.ts';
 import { inputError } from '../core/errors.ts';
 import { reasonWords } from '../core/settling/index.ts';
+import { numberOf } from './flag-values.ts';
 import { openedBench, withBench } from './keep.ts';
-import { numberOf, print, printAdvice } from './settle-words.ts';
+import { print, printAdvice } from './settle-words.ts';
 
 export function newCommand(): Command {
   return new Command('new')

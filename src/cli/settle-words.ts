@@ -45,11 +45,3 @@ export function sayAll(warnings: readonly string[]): void {
 export function print(text: string): void {
   process.stdout.write(`${text}\n`);
 }
-
-export function numberOf(text: string | undefined, where: string): number | undefined {
-  if (text === undefined) return undefined;
-  const value = Number(text);
-  if (text.trim() === '' || !Number.isFinite(value))
-    throw inputError('invalid', where, text, 'a number with a decimal point');
-  return value;
-}

@@ -1,7 +1,7 @@
 /** How a trace file is to be read: the same flags wherever a command takes one. */
 import type { Command } from 'commander';
 import type { ReadTraceTask } from '../app/index.ts';
-import { inputError } from '../core/errors.ts';
+import { oneOf, positive } from './flag-values.ts';
 
 export interface ImportFlags {
   column?: string;
@@ -58,23 +58,4 @@ export function importTold(flags: ImportFlags): ReadTraceTask {
     resistor_MOhm: positive(flags.resistor_MOhm, '--resistor_MOhm', 'MOhm'),
     raw_step: positive(flags.step, '--step', 'the unit of the channel'),
   };
-}
-
-export function positive(text: string | undefined, name: string, unit: string): number | undefined {
-  if (text === undefined) return undefined;
-  const value = Number(text);
-  if (!(value > 0 && Number.isFinite(value)))
-    throw inputError('out of range', name, text, `a number above 0 in ${unit}, with a point for parts`);
-  return value;
-}
-
-export function oneOf<T extends string>(
-  text: string | undefined,
-  name: string,
-  all: readonly T[],
-): T | undefined {
-  if (text === undefined) return undefined;
-  const found = all.find((one) => one === text);
-  if (found === undefined) throw inputError('unknown', name, text, `one of ${all.join(', ')}`);
-  return found;
 }

@@ -18,9 +18,10 @@ import {
 } from '../app/index.ts';
 import { inputError } from '../core/errors.ts';
 import { type Picture, pictureSvg, stacked } from '../core/picture.ts';
+import { oneOf, positive } from './flag-values.ts';
 import { checkFree, writeText } from './output-file.ts';
 import { progressLine } from './progress.ts';
-import { type ImportFlags, importTold, oneOf, positive, withImport } from './trace-flags.ts';
+import { type ImportFlags, importTold, withImport } from './trace-flags.ts';
 
 interface TraceFlags extends ImportFlags {
   setup?: string;

@@ -18,9 +18,8 @@ import {
 import { type BenchKind, benchKinds, type NoteRequest, planRequestFrom } from '../contract/index.ts';
 import { InputError, inputError } from '../core/errors.ts';
 import { addExplain } from './explain.ts';
+import { type Query, withRunBody, word } from './request.ts';
 import { addSettle } from './settle.ts';
-
-type Query = Record<string, string | string[] | undefined>;
 
 export function addApi(app: FastifyInstance, bench: Bench): void {
   app.removeContentTypeParser('text/plain');
@@ -54,18 +53,7 @@ export function addApi(app: FastifyInstance, bench: Bench): void {
     const name = word(request.query.name);
     if (name === '')
       throw inputError('missing', 'name', '', 'the file name of the run, as in /api/runs?name=run.mzML');
-    const { body } = request;
-    if (!(body instanceof Readable)) {
-      throw inputError(
-        'missing',
-        'run',
-        '',
-        'the bytes of an mzML or mzXML file as application/octet-stream',
-      );
-    }
-    try {
-      // A reader that refuses early must not tear the connection down: the refusal could not be sent any more.
-      const pieces = body.iterator({ destroyOnReturn: false });
+    return withRunBody(request, async (pieces) => {
       const setup_id = word(request.query.setup);
       const setup = setup_id === '' ? undefined : await benchMethodSetup(bench, setup_id);
       const mask = maskFrom(word(request.query.mask));
@@ -78,18 +66,7 @@ export function addApi(app: FastifyInstance, bench: Bench): void {
         if (!(error instanceof InputError)) throw error;
         return { not_kept: error.message, reading };
       }
-    } catch (error) {
-      if (body.destroyed && !request.raw.complete) {
-        throw inputError(
-          'invalid',
-          'upload',
-          'broken off before its end',
-          'the whole file; nothing was stored',
-        );
-      }
-      body.resume();
-      throw error;
-    }
+    });
   });
 
   app.get<{ Querystring: Query }>('/api/bench', async (request) => ({
@@ -135,10 +112,6 @@ export function addApi(app: FastifyInstance, bench: Bench): void {
     reply.code(404);
     throw inputError('unknown', 'address', '', 'one of the addresses that docs/architecture.md lists');
   });
-}
-
-function word(value: string | string[] | undefined): string {
-  return (Array.isArray(value) ? value[0] : value)?.trim() ?? '';
 }
 
 function kindFrom(value: string | string[] | undefined): BenchKind | undefined {

@@ -1,11 +1,10 @@
 /** The settle routes: sessions of this bench, a reading more, what is handed over. */
-import { Readable } from 'node:stream';
 import type { FastifyInstance } from 'fastify';
 import {
   type Bench,
   beginSettling,
   keepSettling,
-  levelFromUpload,
+  levelFromStream,
   pointObservations,
   proveSettling,
   settleExport,
@@ -14,40 +13,28 @@ import {
   settling,
   settlings,
 } from '../app/index.ts';
-import { inputError } from '../core/errors.ts';
+import { type Query, withRunBody, word } from './request.ts';
 
 type One = { Params: { id: string } };
-type Query = Record<string, string | string[] | undefined>;
 
 export function addSettle(app: FastifyInstance, bench: Bench): void {
   app.get('/api/settlings', async () => ({ settlings: await settlings(bench) }));
 
   app.post('/api/settlings', (request) => beginSettling(bench, request.body));
 
-  app.put<{ Querystring: Query }>('/api/levels', async ({ body, query }) => {
-    if (!(body instanceof Readable))
-      throw inputError(
-        'missing',
-        'run',
-        '',
-        'the bytes of an mzML or mzXML file as application/octet-stream',
-      );
-    try {
-      // A refusal is sent only where the rest of the body is still taken.
-      const pieces = body.iterator({ destroyOnReturn: false });
-      return await levelFromUpload(pieces, word(query.name) || 'run', word(query.ion) ?? '');
-    } finally {
-      body.resume();
-    }
-  });
+  app.put<{ Querystring: Query }>('/api/levels', (request) =>
+    withRunBody(request, (pieces) =>
+      levelFromStream(pieces, word(request.query.name) || 'run', word(request.query.ion)),
+    ),
+  );
 
   app.get<{ Querystring: Query }>('/api/settlings/start', ({ query }) =>
     settleStart(bench, {
-      reading: word(query.reading),
-      cause: word(query.cause),
-      probability: word(query.probability),
-      emitter: word(query.emitter),
-      setup: word(query.setup),
+      reading: word(query.reading) || undefined,
+      cause: word(query.cause) || undefined,
+      probability: word(query.probability) || undefined,
+      emitter: word(query.emitter) || undefined,
+      setup: word(query.setup) || undefined,
     }),
   );
 
@@ -62,7 +49,7 @@ export function addSettle(app: FastifyInstance, bench: Bench): void {
   );
 
   app.post<One & { Querystring: Query }>('/api/settlings/:id/keep', (request) =>
-    keepSettling(bench, request.params.id, word(request.query.who) ?? ''),
+    keepSettling(bench, request.params.id, word(request.query.who)),
   );
 
   app.get<{ Params: { file: string } }>('/api/points/:file', async (request, reply) => {
@@ -82,8 +69,4 @@ export function addSettle(app: FastifyInstance, bench: Bench): void {
       return reply.type(type).send(text);
     },
   );
-}
-
-function word(value: string | string[] | undefined): string | undefined {
-  return (Array.isArray(value) ? value[0] : value)?.trim() || undefined;
 }
