@@ -3,7 +3,8 @@
  * each step's moments the share of draws that hold at one voltage is at least the target, with `margin_V` to both edges and
  * never above the ceiling. Without a target, or where no voltage reaches it at the worst moment even alone, three quarters
  * of what the best voltage reaches there is kept instead. With as many steps the highest target they can keep is then
- * taken, which spreads the margin evenly. A moment that no voltage holds in 5 % of the draws asks for nothing.
+ * taken, which spreads the margin evenly; the voltages of these steps are then chosen so that most draws hold throughout
+ * (together.ts). A moment that no voltage holds in 5 % of the draws asks for nothing.
  * The first voltage stands from the start of the run. For the wash at most one more step, and only down: an unsteady wash
  * costs no analyte, and a raise made for it would stand or fall with the least known conductivity.
  * Kept at the moments of the time grid. A table for a person to enter: a raise asks for a yes at the bench each time.
@@ -22,6 +23,7 @@ import { medianTip } from './median-tip.ts';
 import { chanceWords, type Moment, minuteWords, percentWords } from './moment.ts';
 import { percentile } from './percentiles.ts';
 import { roundDown, type Stair, type StaircaseTask, staircase } from './staircase.ts';
+import { together } from './together.ts';
 
 /** Share of the best reachable probability that is kept without a target (judgement). */
 const KEPT_OF_REACHABLE = 0.75;
@@ -71,7 +73,8 @@ export function supplyRamp(
     opening: Math.min(...moments.slice(0, first + 1).map((m) => m.ceiling_V)),
     fallback: fixed_V,
   };
-  const chosen = joined(evenest(task, ramp.target_kept, most, count));
+  const least = ramp.target_kept;
+  const chosen = joined(together(task, joined(evenest(task, least, most, count)), least * count));
   const alive = new Uint8Array(count).fill(1);
   const { steps } = ramp;
   const add = (from: number, to: number, stretch: Stretch, supply: number) => {
