@@ -137,7 +137,7 @@ function untilItStops(kind: AnyKind, seed: number): { readings: number; share: n
       return {
         readings: n,
         share,
-        said: chanceWithin(session, { ...decision, belief: decision.ledger.belief }),
+        said: chanceWithin(session, decision),
       };
     }
     time += costOf(stands, decision.to);

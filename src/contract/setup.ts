@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { type Fault, InputError } from '../core/errors.ts';
+import { diameterFaults, distanceFaults } from '../core/plan/check-setup.ts';
 import { ADDITIVES, isSalt, type Setup } from '../core/setup.ts';
 
 /** A number with a stated range and unit; the unit and range travel into the refusal's words through `describe`. */
@@ -183,24 +184,10 @@ function withOrganic({ gradient, ...setup }: z.infer<typeof setupSchema>): Setup
 
 /** Rules that span several values, checked once each value alone is sound. */
 function relationFaults(setup: Setup): Fault[] {
-  const faults: Fault[] = [];
-  const { emitter, liquid, voltage, gradient, inlet } = setup;
+  const { emitter, liquid, voltage, gradient } = setup;
+  const faults: Fault[] = diameterFaults(emitter);
   const fault = (kind: Fault['kind'], where: string, found: string, expected: string) =>
     faults.push({ kind, where, found, expected });
-  if (emitter.rim_um < emitter.bore_um)
-    fault(
-      'out of range',
-      'emitter.rim_um',
-      `${emitter.rim_um} µm`,
-      `at least the bore, ${emitter.bore_um} µm`,
-    );
-  if (emitter.shank_diameter_um < emitter.rim_um)
-    fault(
-      'out of range',
-      'emitter.shank_diameter_um',
-      `${emitter.shank_diameter_um} µm`,
-      `at least the rim, ${emitter.rim_um} µm`,
-    );
   if (emitter.taper_half_angle_deg === 0 && emitter.shank_diameter_um > emitter.rim_um * 1.0001)
     fault(
       'invalid',
@@ -250,14 +237,7 @@ function relationFaults(setup: Setup): Fault[] {
       `${voltage.column.length} pieces`,
       'none where the contact is at the tip',
     );
-  const contactRadius_mm = contactDiameter_um(setup) / 2000;
-  if (inlet.distance_mm < 3 * contactRadius_mm)
-    fault(
-      'out of range',
-      'inlet.distance_mm',
-      `${inlet.distance_mm} mm`,
-      `at least three radii of the contact line, ${(3 * contactRadius_mm).toPrecision(3)} mm`,
-    );
+  faults.push(...distanceFaults(setup));
   gradient?.table.forEach((row, i) => {
     const before = gradient.table[i - 1];
     if (before && row.time_min <= before.time_min)
@@ -312,11 +292,6 @@ function gradientFaults(setup: Setup): Fault[] {
       expected: `later than ${elution.start_min} min`,
     });
   return faults;
-}
-
-function contactDiameter_um(setup: Setup): number {
-  const { bore_um, rim_um, shank_diameter_um, wets } = setup.emitter;
-  return wets === 'bore' ? bore_um : wets === 'rim' ? rim_um : shank_diameter_um;
 }
 
 type Issue = z.core.$ZodIssue;

@@ -111,7 +111,7 @@ export function chartBand(
   const down = x.map((v, k) => `L${px(axes.x(v))} ${px(axes.y(floor[k]!))}`).reverse();
   return [
     { shape: 'path', at: { d: `${up.join('')}${down.join('')}Z`, ...filling }, tip: name },
-    { shape: 'path', at: { d: up.join(''), class: 'd-dim', fill: 'none' } },
+    chartLine(axes, x, roof, 'd-dim'),
   ];
 }
 

@@ -29,6 +29,11 @@ export interface EmitterSpec {
   wets: 'bore' | 'rim' | 'shank';
 }
 
+/** Diameter of the contact line [µm]. */
+export function contactDiameter_um({ bore_um, rim_um, shank_diameter_um, wets }: EmitterSpec): number {
+  return wets === 'bore' ? bore_um : wets === 'rim' ? rim_um : shank_diameter_um;
+}
+
 export const ACIDS = ['formic acid', 'acetic acid', 'trifluoroacetic acid'] as const;
 export const SALTS = ['ammonium acetate', 'ammonium formate', 'ammonium bicarbonate'] as const;
 export const ADDITIVES = ['none', ...ACIDS, ...SALTS] as const;

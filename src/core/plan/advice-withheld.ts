@@ -3,7 +3,7 @@ import type { Estimate } from '../estimate.ts';
 import type { GradientPlan } from '../gradient/index.ts';
 import type { BelowMinimum } from './below-minimum.ts';
 import { figure } from './figure.ts';
-import type { HeldPressure } from './held-pressure.ts';
+import { type HeldPressure, shareWords } from './held-pressure.ts';
 import type { PlanMeniscus } from './meniscus-of.ts';
 
 /** Above this supply no voltage is advised. Judgement. */
@@ -30,7 +30,7 @@ export interface AdviceBasis {
 export function adviceWithheld(basis: AdviceBasis): string | null {
   const { supply_V, advised_V, best_probability, below_minimum, discharge_V, meniscus, held } = basis;
   if (held?.verdict === 'no equilibrium')
-    return `no equilibrium exists in ${Math.round(100 * held.no_equilibrium_probability)} % of what is thought possible: the liquid bulges out and drips without field`;
+    return `no equilibrium exists in ${shareWords(held.no_equilibrium_probability)}: the liquid bulges out and drips without field`;
   if (meniscus.kind === 'no equilibrium') return `no equilibrium exists: ${meniscus.reason}`;
   if (supply_V.value <= 0)
     return 'the inlet potential alone is above what the tip should see: no supply of this polarity brings it there';
@@ -39,7 +39,7 @@ export function adviceWithheld(basis: AdviceBasis): string | null {
   if (discharge_V !== null && discharge_V.low < (1 - SAME_V) * advised_V.value)
     return `a discharge may begin from ${figure(discharge_V.low)} V at the tip, below the ${figure(advised_V.value)} V a cone-jet would want`;
   if (best_probability < LEAST_STEADY)
-    return `no voltage short of a discharge is steady in more than ${Math.round(100 * LEAST_STEADY)} % of what is thought possible`;
+    return `no voltage short of a discharge is steady in more than ${shareWords(LEAST_STEADY)}`;
   return null;
 }
 

@@ -36,12 +36,11 @@ export function windowPicture({ window, ...plan }: Plan, width: number, isPendin
   const none = isPending || plan.advice_withheld !== null;
   const best_V = plan.advised_V.value;
   const label = `${none ? 'most likely' : 'advised'} ${Math.round(best_V)} V`;
-  const toRight = labelFitsRight(axes, best_V, label);
   const upright = chartUpright(axes, best_V, label);
   const fields: Mark[] = [];
   const names: Mark[] = [];
   const floor = volts.map(() => 0);
-  const taken = [labelBox(axes, axes.x(best_V), label, toRight)];
+  const taken = [labelBox(axes, best_V, label)];
   for (const [state, name, filling] of BANDS) {
     const roof = floor.map((low, k) => low + window[state][k]!);
     fields.push(...chartBand(axes, volts, floor, roof, filling, name));
@@ -85,7 +84,10 @@ interface Box {
 }
 const LEAST_LABEL_PX = 22;
 
-function labelBox(axes: Axes, x: number, label: string, toRight: boolean): Box {
+/** Where the label of an upright stands. */
+function labelBox(axes: Axes, at: number, label: string): Box {
+  const x = axes.x(at);
+  const toRight = labelFitsRight(axes, at, label);
   const wide = 6 + label.length * LETTER_PX;
   return {
     left: toRight ? x : x - wide,

@@ -3,9 +3,7 @@
  * are numbers, lengths that an emitter can have, a rim around its bore, room for the meniscus. Ends as in the set-up document.
  */
 import { type Fault, InputError } from '../errors.ts';
-import type { Setup } from '../setup.ts';
-import { MM } from '../units.ts';
-import { contactRadius } from './geometry.ts';
+import { contactDiameter_um, type EmitterSpec, type Setup } from '../setup.ts';
 
 /** Nearer than so many radii of the contact line the meniscus would reach the inlet. */
 const LEAST_RADII = 3;
@@ -15,7 +13,7 @@ type Row = [where: string, value: number | undefined, low: number, high: number,
 /** Throws one InputError with every fault. */
 export function checkSetup(setup: Setup): void {
   const faults = rowsOf(setup).flatMap(numberFaults);
-  if (faults.length === 0) faults.push(...relationFaults(setup));
+  if (faults.length === 0) faults.push(...diameterFaults(setup.emitter), ...distanceFaults(setup));
   if (faults.length > 0) throw new InputError(faults);
 }
 
@@ -59,26 +57,28 @@ function numberFaults([where, value, low, high, unit]: Row): Fault[] {
   ];
 }
 
-function relationFaults(setup: Setup): Fault[] {
-  const { emitter, inlet } = setup;
-  const faults: Fault[] = [];
-  const need = (holds: boolean, where: string, found: string, expected: string) => {
-    if (!holds) faults.push({ kind: 'out of range', where, found, expected });
-  };
-  const { bore_um, rim_um, shank_diameter_um } = emitter;
-  need(rim_um >= bore_um, 'emitter.rim_um', `${rim_um} µm`, `at least the bore, ${bore_um} µm`);
-  need(
-    shank_diameter_um >= rim_um,
-    'emitter.shank_diameter_um',
-    `${shank_diameter_um} µm`,
-    `at least the rim, ${rim_um} µm`,
-  );
-  const least_mm = (LEAST_RADII * contactRadius(setup)) / MM;
-  need(
-    inlet.distance_mm >= least_mm,
-    'inlet.distance_mm',
-    `${inlet.distance_mm} mm`,
-    `at least three radii of the contact line, ${least_mm.toPrecision(3)} mm`,
-  );
-  return faults;
+/** Diameters that lie inside one another: bore, rim, shank. */
+export function diameterFaults({ bore_um, rim_um, shank_diameter_um }: EmitterSpec): Fault[] {
+  return [
+    ...atLeast(rim_um, bore_um, 'emitter.rim_um', `at least the bore, ${bore_um} µm`),
+    ...atLeast(shank_diameter_um, rim_um, 'emitter.shank_diameter_um', `at least the rim, ${rim_um} µm`),
+  ];
+}
+
+function atLeast(value_um: number, least_um: number, where: string, expected: string): Fault[] {
+  return value_um >= least_um ? [] : [{ kind: 'out of range', where, found: `${value_um} µm`, expected }];
+}
+
+/** Room for the meniscus before the inlet. */
+export function distanceFaults({ emitter, inlet }: Setup): Fault[] {
+  const least_mm = LEAST_RADII * (contactDiameter_um(emitter) / 2000);
+  if (inlet.distance_mm >= least_mm) return [];
+  return [
+    {
+      kind: 'out of range',
+      where: 'inlet.distance_mm',
+      found: `${inlet.distance_mm} mm`,
+      expected: `at least three radii of the contact line, ${least_mm.toPrecision(3)} mm`,
+    },
+  ];
 }

@@ -1,14 +1,12 @@
 /** The emitter of a set-up in SI lengths, with what the hydraulic and electric laws need of it. */
 
 import { straightResistance, taperedResistance } from '../feed/index.ts';
-import type { Setup } from '../setup.ts';
+import { contactDiameter_um, type Setup } from '../setup.ts';
 import { DEG, MM, UM } from '../units.ts';
 
 /** Radius of the contact line [m]. */
 export function contactRadius(setup: Setup): number {
-  const { bore_um, rim_um, shank_diameter_um, wets } = setup.emitter;
-  const diameter = wets === 'bore' ? bore_um : wets === 'rim' ? rim_um : shank_diameter_um;
-  return (diameter * UM) / 2;
+  return (contactDiameter_um(setup.emitter) * UM) / 2;
 }
 
 /** The inlet's potential as the spray sees it [V]: what the supply must stand above to leave nothing across the gap. */

@@ -51,8 +51,8 @@ export function heldPressure(setup: Setup, condition: Condition, belief: Belief)
   );
   const probability = beyond / belief.count;
   const most_mbar = figure((MOST_BORNE * tension.value * MN_M) / tip.radius / MBAR);
-  const share = `${Math.round(100 * probability)} % of what is thought possible`;
-  const times = `${figure(over_capillary.value)} γ/a (${figure(over_capillary.low)} to ${figure(over_capillary.high)}) at the wetted radius`;
+  const share = shareWords(probability);
+  const times = timesWords(over_capillary);
   const verdict =
     over_capillary.value >= MOST_BORNE
       ? 'no equilibrium'
@@ -65,4 +65,12 @@ export function heldPressure(setup: Setup, condition: Condition, belief: Belief)
     equilibrium: `${figure(gas_mbar)} mbar is ${times}: a meniscus bears it (up to ${MOST_BORNE} γ/a).`,
   };
   return { over_capillary, no_equilibrium_probability: probability, verdict, sentence: sentences[verdict] };
+}
+
+export function timesWords({ value, low, high }: Estimate): string {
+  return `${figure(value)} γ/a (${figure(low)} to ${figure(high)}) at the wetted radius`;
+}
+
+export function shareWords(probability: number): string {
+  return `${Math.round(100 * probability)} % of what is thought possible`;
 }

@@ -4,8 +4,7 @@ import { VACUUM_PERMITTIVITY } from '../constants.ts';
 import type { Setup } from '../setup.ts';
 import { UM } from '../units.ts';
 import type { Condition } from './condition.ts';
-import { figure } from './figure.ts';
-import { type HeldPressure, MOST_BORNE } from './held-pressure.ts';
+import { type HeldPressure, MOST_BORNE, shareWords, timesWords } from './held-pressure.ts';
 
 export type PlanMeniscus =
   | {
@@ -32,7 +31,7 @@ export function meniscusOf(
   setup: Setup,
   { tip, jetLiquid }: Condition,
   closed_form_V: number,
-  held?: HeldPressure,
+  held: HeldPressure | undefined,
 ): PlanMeniscus {
   if (held?.verdict === 'no equilibrium')
     return { kind: 'no equilibrium', reason: bulgingWords(held), closed_form_V };
@@ -61,5 +60,5 @@ export function meniscusOf(
 }
 
 function bulgingWords({ over_capillary, no_equilibrium_probability }: HeldPressure): string {
-  return `the feed's pressure is ${figure(over_capillary.value)} γ/a (${figure(over_capillary.low)} to ${figure(over_capillary.high)}) at the wetted radius and a meniscus bears ${MOST_BORNE}: the liquid bulges out and drips without field, in ${Math.round(100 * no_equilibrium_probability)} % of what is thought possible`;
+  return `the feed's pressure is ${timesWords(over_capillary)} and a meniscus bears ${MOST_BORNE}: the liquid bulges out and drips without field, in ${shareWords(no_equilibrium_probability)}`;
 }

@@ -19,6 +19,7 @@ import {
   onsetClosed,
   priorBelief,
   sibling,
+  type WindowDraws,
   windowDraws,
 } from '../window/index.ts';
 import { adviceWithheld, gradientWithheld, HIGH_SUPPLY_V } from './advice-withheld.ts';
@@ -31,7 +32,7 @@ import { staticFeedPressure } from './flow.ts';
 import { fromDraws } from './from-draws.ts';
 import { contactRadius, effectiveTaper_deg, inletSide_V } from './geometry.ts';
 import { type GradientSetup, gradientSetups, setupAtOrganic } from './gradient.ts';
-import { heldPressure } from './held-pressure.ts';
+import { heldPressure, shareWords } from './held-pressure.ts';
 import { meniscusOf } from './meniscus-of.ts';
 import type { GradientRow, Plan } from './plan.ts';
 import { sensitivities } from './sensitivity.ts';
@@ -59,11 +60,10 @@ export function planFor(setup: Setup, { observations = [], sibling: next = false
   checkSetup(setup);
   const seen = observations.length === 0 ? priorBelief() : beliefAfter(setup, observations);
   const belief = next ? sibling(seen) : seen;
-  const { numbers, condition } = numbersFor(setup, belief);
+  const { numbers, condition, draws } = numbersFor(setup, belief);
   const gradient = gradientOf(setup, condition, belief);
   const rows = gradientSetups(setup).map((row) => ({ ...row, ...rowNumbers(row, gradient, belief) }));
   const calibration = calibrationOf(condition, belief, next);
-  const draws = windowDraws(belief, condition);
   return {
     ...numbers,
     advice_withheld: numbers.advice_withheld ?? gradientWithheld(gradient),
@@ -79,7 +79,13 @@ export function planFor(setup: Setup, { observations = [], sibling: next = false
   };
 }
 
-function numbersFor(setup: Setup, belief: Belief): { numbers: PlanNumbers; condition: Condition } {
+interface Numbers {
+  numbers: PlanNumbers;
+  condition: Condition;
+  draws: WindowDraws;
+}
+
+function numbersFor(setup: Setup, belief: Belief): Numbers {
   const liquid = liquidProperties(setup.liquid);
   const condition = conditionOf(setup, liquid);
   const held = heldPressure(setup, condition, belief);
@@ -98,7 +104,7 @@ function numbersFor(setup: Setup, belief: Belief): { numbers: PlanNumbers; condi
   const stated = setup.voltage.supply_V;
   const chances = stated === undefined ? undefined : chancesAt(setup, stated, condition, windowed.draws);
   if (chances && electric.state.kind === 'cone-jet expected')
-    electric.state.sentence += ` Steady there in ${Math.round(100 * chances['steady cone-jet'])} % of what is thought possible${belief.observations === 0 ? ': walk the voltage and note what you see to know more' : ''}.`;
+    electric.state.sentence += ` Steady there in ${shareWords(chances['steady cone-jet'])}${belief.observations === 0 ? ': walk the voltage and note what you see to know more' : ''}.`;
   if (held?.verdict === 'no equilibrium')
     electric.state = { kind: 'no equilibrium', sentence: held.sentence };
   const meniscus = meniscusOf(setup, condition, closedForm(setup, condition), held);
@@ -134,7 +140,7 @@ function numbersFor(setup: Setup, belief: Belief): { numbers: PlanNumbers; condi
       setup.polarity,
     ),
   };
-  return { numbers, condition };
+  return { numbers, condition, draws: windowed.draws };
 }
 
 function gradientOf(setup: Setup, at: Condition, belief: Belief): GradientPlan | undefined {

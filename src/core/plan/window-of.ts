@@ -38,7 +38,7 @@ export function windowOf(
   setup: Setup,
   condition: Condition,
   belief: Belief,
-  held?: HeldPressure,
+  held: HeldPressure | undefined,
 ): WindowNumbers {
   const draws = windowDraws(belief, condition);
   const { solved } = condition.tip;

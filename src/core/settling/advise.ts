@@ -2,18 +2,18 @@
  * The next step as a decision, without words: what to do, where, what it should gain, and what the readings are taken for. The
  * voltage never rises by more than a few steps at once, never above a limit; after a discharge it only goes down.
  */
-import { chanceWithin } from './chance.ts';
-import { type Edges, edgesOf } from './edges.ts';
+import { chanceWithin, type Standing } from './chance.ts';
+import { edgesOf, unsteadyLoss } from './edges.ts';
 import type { FamilyName } from './family.ts';
 import { type Ledger, ledgerOf, samePlace } from './ledger.ts';
-import { type Limits, limitsOf } from './limits.ts';
+import { limitsOf } from './limits.ts';
 import { noiseOf } from './objective.ts';
-import { type OnsetLaw, onsetLaw } from './onset-law.ts';
+import { onsetLaw } from './onset-law.ts';
 import { fanProbe, farthest, pendingProbe } from './probes.ts';
 import { search } from './search.ts';
 import type { AdviceKind, SettlePoint, SettleSession } from './session.ts';
 
-export interface Decision {
+export interface Decision extends Standing {
   kind: AdviceKind;
   why:
     | 'start'
@@ -29,15 +29,11 @@ export interface Decision {
     | 'many changes';
   to: SettlePoint;
   current: SettlePoint;
-  /** The point to recommend; the start before any reading. */
-  best: SettlePoint;
   /** Expected gain of the step and noise of one reading, in the logarithm. */
   gain: number;
   noise: number;
-  ledger: Ledger;
-  law: OnsetLaw;
-  limits: Limits;
-  edges: Edges;
+  /** `chanceWithin` of this decision, where it was asked for on the way. */
+  chance?: number | undefined;
 }
 
 /** The most a single advice raises the voltage [V]; it is walked in the person's steps. Judgement. */
@@ -56,8 +52,6 @@ const OFFSET_FAMILY: FamilyName = 'physics with the offset prior';
 const LEAST_READINGS = 6;
 /** Searching on past the end, every so many readings go where none has been. */
 const EXPLORE_EVERY = 2;
-/** An unsteady point is worth less by this in the logarithm. */
-const UNSTEADY_COST = 0.5;
 /** After a discharge the voltage goes down by this share at least. */
 const AFTER_DISCHARGE = 0.9;
 /** Lasting changes after which a person should look instead of tuning on. */
@@ -85,8 +79,7 @@ export function advise(
     const to = limits.allowed(session.start);
     return { ...base, kind: 'first reading', why: 'start', to, best: to, gain: 0 };
   }
-  const penalty = (point: SettlePoint): number => UNSTEADY_COST * (1 - edges.steady(point));
-  const found = search(session, belief, limits, current, noise, penalty);
+  const found = search(session, belief, limits, current, noise, (point) => unsteadyLoss(edges, point));
   const { best, gain } = found;
   const rest = { ...base, best, gain };
   if (last.seen?.includes('discharge')) {
@@ -113,23 +106,23 @@ export function advise(
     return { ...rest, ...goTo(current, best), why: 'remeasure' };
   if (quiet) {
     const probe = pendingProbe(session, belief, limits, best, places);
-    if (probe !== undefined) return { ...rest, ...goTo(current, probe.to), why: 'try to prove it wrong' };
+    if (probe !== undefined) return { ...rest, ...goTo(current, probe), why: 'try to prove it wrong' };
     if (!onwards) {
       const fits = belief.modes.reduce(
         (sum, m) => sum + (m.mode.family.name === OFFSET_FAMILY ? m.weight : 0),
         0,
       );
-      const unsure = () =>
-        fits < FITS_ENOUGH || chanceWithin(session, { best, belief, limits, law, edges }) < SURE_ENOUGH;
       const fan = fanProbe(session, belief, limits, best, places);
-      if (fan !== undefined && unsure())
-        return { ...rest, ...goTo(current, fan.to), why: 'try to prove it wrong' };
+      const chance = fan === undefined || fits < FITS_ENOUGH ? undefined : chanceWithin(session, rest);
+      const asked = { ...rest, chance };
+      if (fan !== undefined && (chance === undefined || chance < SURE_ENOUGH))
+        return { ...asked, ...goTo(current, fan), why: 'try to prove it wrong' };
       const enough = readHere > 0 && nearEnough >= DONE_READINGS;
       if (enough && samePlace(current, best))
-        return { ...rest, kind: 'done', why: 'gain under the noise', to: best };
+        return { ...asked, kind: 'done', why: 'gain under the noise', to: best };
       if (elsewhere > 0 || !samePlace(current, best))
-        return { ...rest, ...goTo(current, best), why: 'remeasure' };
-      return { ...rest, kind: 'read again', why: 'remeasure', to: best };
+        return { ...asked, ...goTo(current, best), why: 'remeasure' };
+      return { ...asked, kind: 'read again', why: 'remeasure', to: best };
     }
     if (readings.length % EXPLORE_EVERY === 0)
       return { ...rest, ...goTo(current, farthest(session, belief, limits, best, places)), why: 'explore' };

@@ -20,8 +20,7 @@ function ended(kind: Kind, seed: number): { early: number; said: number; share: 
     supply_limit_V: 5000,
     readings: [],
   };
-  const chanceOf = (decision: Decision) =>
-    chanceWithin(session, { ...decision, belief: decision.ledger.belief });
+  const chanceOf = (decision: Decision) => chanceWithin(session, decision);
   let before: Ledger | undefined;
   let [time, from, early] = [0, START, Number.NaN];
   for (let n = 0; n < MOST_READINGS; n++) {

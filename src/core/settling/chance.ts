@@ -5,14 +5,15 @@
  * patch that no reading came near).
  */
 import { randomStream } from '../random.ts';
-import { type Belief, seen } from './belief.ts';
-import { cholesky, solveUpper } from './cholesky.ts';
-import type { Edges } from './edges.ts';
-import { covarianceOf, type Mode } from './fit.ts';
+import { seen } from './belief.ts';
+import { cholesky } from './cholesky.ts';
+import { type Edges, unsteadyLoss } from './edges.ts';
+import { covarianceOf, sampledTheta } from './fit.ts';
+import type { Ledger } from './ledger.ts';
 import type { Limits } from './limits.ts';
-import { type OnsetLaw, radiusShift } from './onset-law.ts';
-import { DRIFT_TIME_MIN, placeOf } from './physics-mean.ts';
-import { BESIDE } from './probes.ts';
+import type { OnsetLaw } from './onset-law.ts';
+import { ridgeVoltage, type Terms } from './physics-mean.ts';
+import { besideUnit } from './probes.ts';
 import type { Axis, SettlePoint, SettleSession } from './session.ts';
 
 const WITHIN = Math.log(1 / 0.95);
@@ -26,23 +27,23 @@ const READ_RIVALS = 5;
 const MOST_SURE = 0.95;
 /** Keeps the covariance of near points positive. */
 const JITTER = 1e-8;
-/** What an unsteady point loses in the logarithm, as in the search. */
-const UNSTEADY_COST = 0.5;
 
 export interface Standing {
+  /** The point to recommend; the start before any reading. */
   best: SettlePoint;
-  belief: Belief;
+  ledger: Ledger;
   limits: Limits;
   law: OnsetLaw;
   edges: Edges;
 }
 
 export function chanceWithin(session: SettleSession, standing: Standing): number {
-  const { belief, best, edges } = standing;
+  const { best, edges } = standing;
+  const { belief } = standing.ledger;
   const random = randomStream(session.seed, `settle chance ${session.readings.length}`);
   const points = [best, ...rivals(session, standing, random.normal)];
   const views = points.map((point) => seen(belief, point));
-  const loss = points.map((point) => UNSTEADY_COST * (1 - edges.steady(point)));
+  const loss = points.map((point) => unsteadyLoss(edges, point));
   const n = points.length;
   let chance = 0;
   for (const [m, { mode, weight }] of belief.modes.entries()) {
@@ -73,9 +74,10 @@ export function chanceWithin(session: SettleSession, standing: Standing): number
 
 function rivals(
   session: SettleSession,
-  { best, belief, limits, law }: Standing,
+  { best, ledger, limits, law }: Standing,
   normal: () => number,
 ): SettlePoint[] {
+  const { belief } = ledger;
   const found = new Map<string, SettlePoint>();
   const add = (point: SettlePoint): void => {
     const to = limits.allowed(point);
@@ -84,25 +86,14 @@ function rivals(
   for (const { mode, weight } of belief.modes) {
     if (!mode.family.terms.ridge && !mode.family.terms.ring) continue;
     for (let k = 0; k < Math.ceil(OPTIMA * weight); k++)
-      add(topOf(session, drawn(mode, normal), best, law, belief.now, mode.family.terms));
+      add(topOf(session, sampledTheta(mode, normal), best, law, belief.now, mode.family.terms));
   }
   for (const axis of Object.keys(session.axes) as Axis[])
-    for (const by of BESIDE_BY) {
-      const unit = axis === 'voltage_V' || axis === 'distance_mm' ? BESIDE[axis] * best[axis] : BESIDE[axis];
-      add({ ...best, [axis]: best[axis] + by * unit });
-    }
+    for (const by of BESIDE_BY) add({ ...best, [axis]: best[axis] + by * besideUnit(axis, best) });
   const read = session.readings.toSorted((a, b) => b.level - a.level).slice(0, READ_RIVALS);
   for (const { at } of read) add(at);
   found.delete(Object.values(best).join(' '));
   return [...found.values()];
-}
-
-function drawn(mode: Mode, normal: () => number): Float64Array {
-  const z = Float64Array.from({ length: mode.free.length }, normal);
-  solveUpper(z.length, mode.precision, z);
-  const theta = Float64Array.from(mode.theta);
-  for (const [a, i] of mode.free.entries()) theta[i]! += z[a]!;
-  return theta;
 }
 
 function topOf(
@@ -111,7 +102,7 @@ function topOf(
   near: SettlePoint,
   law: OnsetLaw,
   now: number,
-  terms: Mode['family']['terms'],
+  terms: Terms,
 ): SettlePoint {
   const top = { ...near };
   if (terms.distance) top.distance_mm = Math.exp(theta[8]!);
@@ -122,10 +113,7 @@ function topOf(
     top.lateral_x_mm = theta[4]! + (dx / r) * theta[6]!;
     top.lateral_y_mm = theta[5]! + (dy / r) * theta[6]!;
   }
-  if (terms.ridge && session.axes.voltage_V !== undefined) {
-    const { c } = placeOf(law, { ...top, voltage_V: 1000 }, now);
-    const shift = radiusShift(law.logGap(top.distance_mm), theta[1]!) + (theta[10]! * now) / DRIFT_TIME_MIN;
-    top.voltage_V = (theta[2]! / Math.exp(c - Math.log(1000))) * Math.exp(shift);
-  }
+  if (terms.ridge && session.axes.voltage_V !== undefined)
+    top.voltage_V = ridgeVoltage(law, theta, top.distance_mm, now);
   return top;
 }

@@ -15,6 +15,14 @@ export interface Edges {
   steadyComingDown(point: SettlePoint): number;
 }
 
+/** What an unsteady point loses in the logarithm. */
+const UNSTEADY_COST = 0.5;
+
+/** What the expected worth of a point loses to the chance that it is unsteady. */
+export function unsteadyLoss(edges: Edges, point: SettlePoint): number {
+  return UNSTEADY_COST * (1 - edges.steady(point));
+}
+
 const LOW = { mean: 1.06, sd: 0.05, from: 0.8, to: 1.3 };
 const HIGH = { mean: 1.37, sd: 0.1, from: 1.12, to: 2 };
 const WIDE_SD = 0.25;

@@ -208,6 +208,16 @@ function same(a: Mode, b: Mode): boolean {
   return a.free.every((i) => Math.abs(a.theta[i]! - b.theta[i]!) < SAME_MODE * a.family.sd[i]!);
 }
 
+/** Parameters drawn from the spread of a mode. */
+export function sampledTheta(mode: Mode, normal: () => number): Float64Array {
+  const p = mode.free.length;
+  const z = Float64Array.from({ length: p }, normal);
+  solveUpper(p, mode.precision, z);
+  const theta = Float64Array.from(mode.theta);
+  for (let a = 0; a < p; a++) theta[mode.free[a]!]! += z[a]!;
+  return theta;
+}
+
 export function project(mode: Mode, place: Place, epoch: number): Projection {
   const { family, data, free, factor, residual, jacobian, precision, theta } = mode;
   const [n, p] = [data.length, free.length];

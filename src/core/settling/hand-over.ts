@@ -2,6 +2,7 @@
 import { GATE_STEPS, LOCAL_RULES } from '../causes/gates.ts';
 import { escaped } from '../picture.ts';
 import { type Observation, REGIMES_SEEN, type RegimeSeen } from '../window/index.ts';
+import { notAbove_V } from './limits.ts';
 import { figure, nextMove, pointWords, valueWords } from './next-move.ts';
 import { isUnsteady } from './objective.ts';
 import { AXIS_WORDS } from './recommend.ts';
@@ -59,7 +60,8 @@ export function handOver(session: SettleSession, advice: Advice = nextMove(sessi
 
 /** Regimes a person named, and the steady readings; a scatter alone names no regime. */
 function observationRows({ readings, start }: SettleSession, advice: Advice): Observation[] {
-  const rows: Observation[] = [];
+  // The same voltage read again is the same emitter again, not new evidence: the last of like rows stands.
+  const rows = new Map<string, Observation>();
   for (const [k, reading] of readings.entries()) {
     if (advice.taken[k] === 'event' || advice.taken[k] === 'doubted') continue;
     const states = reading.seen ?? [];
@@ -69,18 +71,19 @@ function observationRows({ readings, start }: SettleSession, advice: Advice): Ob
     if (worst === undefined && !calm) continue;
     const before = readings[k - 1]?.at.voltage_V;
     const now = reading.at.voltage_V;
-    rows.push({
+    const row: Observation = {
       supply_V: now,
       seen: worst ?? 'steady',
       ...(before === undefined || before === now ? {} : { direction: now > before ? 'up' : 'down' }),
       ...(worst === undefined && reading.current_nA !== undefined ? { current_nA: reading.current_nA } : {}),
       ...(reading.at.distance_mm === start.distance_mm ? {} : { distance_mm: reading.at.distance_mm }),
-    });
+    };
+    const { current_nA: _, ...rest } = row;
+    const like = JSON.stringify(rest);
+    rows.delete(like);
+    rows.set(like, row);
   }
-  // The same voltage read again is the same emitter again, not new evidence: the last of like rows stands.
-  const like = ({ current_nA: _, ...row }: Observation) => JSON.stringify(row);
-  const last = rows.filter((row, k) => !rows.slice(k + 1).some((later) => like(later) === like(row)));
-  return last.slice(-MOST_ROWS);
+  return [...rows.values()].slice(-MOST_ROWS);
 }
 
 /** The `--observe` document of `steadycone plan`, as YAML. */
@@ -124,7 +127,7 @@ function sectionsOf(session: SettleSession, over: HandOver): Section[] {
       `Read steady from ${figure(over.steady_from_V)} to ${figure(over.steady_to_V!)} V (at whatever position stood then).`,
     );
   window.push(
-    `Not above ${figure(Math.min(session.supply_limit_V, session.discharge_limit_V ?? Number.POSITIVE_INFINITY, session.axes.voltage_V?.high ?? Number.POSITIVE_INFINITY))} V; raise in steps of 50 V. A standing spray holds about a tenth lower than where it formed: come to the point from above or raise again if it was lost.`,
+    `Not above ${figure(notAbove_V(session))} V; raise in steps of 50 V. A standing spray holds about a tenth lower than where it formed: come to the point from above or raise again if it was lost.`,
   );
   const how: string[] = [
     `${over.readings} readings in ${over.minutes} min, ${over.learned} learned from, ${over.events} left out as sudden events${over.changes ? '; the level changed for good on the way (look for a clog)' : ''}.`,

@@ -14,8 +14,6 @@ export { onsetLaw, USUAL_TIP } from './onset-law.ts';
 export { type LateralAxis, sectionPicture } from './section-picture.ts';
 export * from './session.ts';
 export {
-  causeName,
-  figuresWords,
   type ProofOutcome,
   proofOutcome,
   proofWords,

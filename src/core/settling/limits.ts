@@ -12,6 +12,12 @@ export interface Limits {
 /** One stays this share under a voltage at which a discharge was met. Judgement. */
 const BELOW_DISCHARGE = 0.95;
 
+/** What no raise may pass, wherever the tip stands [V]. */
+export function notAbove_V({ supply_limit_V, discharge_limit_V, axes }: SettleSession): number {
+  const others = [discharge_limit_V, axes.voltage_V?.high].map((limit) => limit ?? Number.POSITIVE_INFINITY);
+  return Math.min(supply_limit_V, ...others);
+}
+
 export function limitsOf(session: SettleSession, law: OnsetLaw): Limits {
   const met = session.readings
     .filter(({ seen }) => seen?.includes('discharge'))

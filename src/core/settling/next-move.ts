@@ -119,7 +119,8 @@ function moveWords(session: SettleSession, { axis, from, to }: Change): string {
   return `set ${AXIS_WORDS[axis].name} from ${figure(from)} to ${figure(to)}${unit}${beyond}`;
 }
 
-export function pointWords({ axes }: Pick<SettleSession, 'axes'>, point: SettlePoint): string {
+/** `axes`: a key for each axis that moves. */
+export function pointWords({ axes }: { axes: Partial<Record<Axis, unknown>> }, point: SettlePoint): string {
   const shown = AXES.filter(
     (axis) => axis === 'voltage_V' || axis === 'distance_mm' || axes[axis] !== undefined,
   );

@@ -69,6 +69,21 @@ export function ratioAt(theta: ArrayLike<number>, place: Place): number {
   return Math.exp(place.c - radiusShift(place.gap, theta[1]!) - (theta[10]! * place.t) / DRIFT_TIME_MIN);
 }
 
+/** The voltage that stands at this V/V_on of the parameters: the ridge where none is given. */
+export function ridgeVoltage(
+  law: OnsetLaw,
+  theta: ArrayLike<number>,
+  distance_mm: number,
+  now: number,
+  ratio = theta[2]!,
+): number {
+  const ln =
+    law.base(distance_mm, now) +
+    radiusShift(law.logGap(distance_mm), theta[1]!) +
+    (theta[10]! * now) / DRIFT_TIME_MIN;
+  return Math.exp(ln) * ratio;
+}
+
 /** The mean; its gradient into `gradient` where given. */
 export function physicsMean(
   terms: Terms,

@@ -8,19 +8,19 @@ import type { Belief } from './belief.ts';
 import type { Limits } from './limits.ts';
 import type { Axis, SettlePoint, SettleSession } from './session.ts';
 
-export interface Probe {
-  to: SettlePoint;
-  what: 'beside' | 'edge' | 'around' | 'fan';
-}
-
 /** Relative for voltage and distance, else mm and degrees. */
-export const BESIDE: Record<Axis, number> = {
+const BESIDE: Record<Axis, number> = {
   voltage_V: 0.05,
   distance_mm: 0.2,
   lateral_x_mm: 0.2,
   lateral_y_mm: 0.2,
   angle_deg: 8,
 };
+/** How far beside this point a probe stands on an axis, in the axis' own unit. */
+export function besideUnit(axis: Axis, best: SettlePoint): number {
+  return axis === 'voltage_V' || axis === 'distance_mm' ? BESIDE[axis] * best[axis] : BESIDE[axis];
+}
+
 /** Voltages this much off the recommended one show a second ridge and the edges. */
 const EDGES = [0.82, 1.2];
 const EDGE_WITHIN = 0.06;
@@ -40,10 +40,8 @@ export function pendingProbe(
   limits: Limits,
   best: SettlePoint,
   read: readonly SettlePoint[],
-): Probe | undefined {
+): SettlePoint | undefined {
   const axes = Object.keys(session.axes) as Axis[];
-  const unit = (axis: Axis) =>
-    axis === 'voltage_V' || axis === 'distance_mm' ? BESIDE[axis] * best[axis] : BESIDE[axis];
   // A change of distance carries the voltage along the ridge, so that one axis is asked at a time.
   const carried = (point: SettlePoint): SettlePoint =>
     session.axes.voltage_V === undefined
@@ -58,7 +56,9 @@ export function pendingProbe(
         };
   const offsets = read.map((at) => {
     const level = carried({ ...best, distance_mm: at.distance_mm });
-    return axes.map((axis) => (at[axis] - (axis === 'voltage_V' ? level : best)[axis]) / unit(axis));
+    return axes.map(
+      (axis) => (at[axis] - (axis === 'voltage_V' ? level : best)[axis]) / besideUnit(axis, best),
+    );
   });
   const answered = (k: number, sign: number): boolean =>
     offsets.some((d) => {
@@ -66,11 +66,11 @@ export function pendingProbe(
       return sign * d[k]! >= LEAST_SHARE && norm <= MOST_DISTANCE && Math.abs(d[k]!) >= 0.6 * norm;
     });
   const room = (point: SettlePoint, axis: Axis): boolean =>
-    Math.abs(limits.allowed(point)[axis] - best[axis]) >= LEAST_SHARE * unit(axis);
+    Math.abs(limits.allowed(point)[axis] - best[axis]) >= LEAST_SHARE * besideUnit(axis, best);
   for (const [k, axis] of axes.entries())
     for (const sign of [-1, 1]) {
-      const point = carried({ ...best, [axis]: best[axis] + sign * unit(axis) });
-      if (!answered(k, sign) && room(point, axis)) return { to: limits.allowed(point), what: 'beside' };
+      const point = carried({ ...best, [axis]: best[axis] + sign * besideUnit(axis, best) });
+      if (!answered(k, sign) && room(point, axis)) return limits.allowed(point);
     }
   const near = (at: SettlePoint) =>
     offsets[read.indexOf(at)]!.every((d, k) => axes[k] === 'voltage_V' || Math.abs(d) <= MOST_DISTANCE);
@@ -83,7 +83,7 @@ export function pendingProbe(
         const ratio = at.voltage_V / carried({ ...best, distance_mm: at.distance_mm }).voltage_V;
         return near(at) && Math.abs(ratio - reached) <= EDGE_WITHIN;
       });
-      if (!done) return { to, what: 'edge' };
+      if (!done) return to;
     }
   return around(session, belief, limits, best, read);
 }
@@ -94,7 +94,7 @@ function around(
   limits: Limits,
   best: SettlePoint,
   read: readonly SettlePoint[],
-): Probe | undefined {
+): SettlePoint | undefined {
   if (session.axes.lateral_x_mm === undefined || session.axes.lateral_y_mm === undefined) return undefined;
   const { theta, family } = belief.physics;
   if (!family.terms.ring) return undefined;
@@ -109,12 +109,17 @@ function around(
     });
     const done = read.some(
       (at) =>
-        Math.hypot(at.lateral_x_mm - to.lateral_x_mm, at.lateral_y_mm - to.lateral_y_mm) <=
-          AROUND_WITHIN_MM && Math.abs(Math.log(at.distance_mm / best.distance_mm)) < 2 * BESIDE.distance_mm,
+        apart(at, to) <= AROUND_WITHIN_MM &&
+        Math.abs(Math.log(at.distance_mm / best.distance_mm)) < 2 * BESIDE.distance_mm,
     );
-    if (!done) return { to, what: 'around' };
+    if (!done) return to;
   }
   return undefined;
+}
+
+/** Sideways [mm]. */
+function apart(a: SettlePoint, b: SettlePoint): number {
+  return Math.hypot(a.lateral_x_mm - b.lateral_x_mm, a.lateral_y_mm - b.lateral_y_mm);
 }
 
 /** Six places this far about the best point, each answered by a reading within so many mm of it. Chosen with the benchmark's two patches, 1.33 mm apart, in view. */
@@ -129,7 +134,7 @@ export function fanProbe(
   limits: Limits,
   best: SettlePoint,
   read: readonly SettlePoint[],
-): Probe | undefined {
+): SettlePoint | undefined {
   const { lateral_x_mm: x, lateral_y_mm: y } = session.axes;
   if (x === undefined && y === undefined) return undefined;
   const ridge = (at: SettlePoint) => Math.log(at.voltage_V) - belief.law.base(at.distance_mm, belief.now);
@@ -140,8 +145,6 @@ export function fanProbe(
       lateral_x_mm: best.lateral_x_mm + FAN_MM * Math.cos(turn),
       lateral_y_mm: best.lateral_y_mm + FAN_MM * Math.sin(turn),
     });
-    const apart = (a: SettlePoint, b: SettlePoint) =>
-      Math.hypot(a.lateral_x_mm - b.lateral_x_mm, a.lateral_y_mm - b.lateral_y_mm);
     if (apart(to, best) < FAN_MM / 2) continue;
     const done = read.some(
       (at) =>
@@ -149,7 +152,7 @@ export function fanProbe(
         Math.abs(ridge(at) - ridge(best)) <= 2 * BESIDE.voltage_V &&
         Math.abs(Math.log(at.distance_mm / best.distance_mm)) <= 2 * BESIDE.distance_mm,
     );
-    if (!done) return { to, what: 'fan' };
+    if (!done) return to;
   }
   return undefined;
 }
@@ -183,9 +186,7 @@ export function farthest(
     for (const at of read) {
       let sum = 0;
       for (const axis of axes) {
-        const unit =
-          axis === 'voltage_V' || axis === 'distance_mm' ? 2 * BESIDE[axis] * best[axis] : 2 * BESIDE[axis];
-        sum += ((to[axis] - at[axis]) / unit) ** 2;
+        sum += ((to[axis] - at[axis]) / (2 * besideUnit(axis, best))) ** 2;
       }
       far = Math.min(far, sum);
     }

@@ -38,7 +38,7 @@ export function recommendation(session: SettleSession, decision: Decision): Reco
     at: best,
     level: session.matters !== 'level' ? levelReadNear(session, best) : Math.exp(mean),
     level_factor: Math.exp(sd),
-    chance_within_5_percent: chanceWithin(session, { ...decision, belief: ledger.belief }),
+    chance_within_5_percent: decision.chance ?? chanceWithin(session, decision),
     chance_steady: edges.steady(best),
     margins,
     flatness: flatnessOf(margins),

@@ -7,11 +7,9 @@
 import { normalShare } from '../numeric/normal.ts';
 import { randomStream } from '../random.ts';
 import { type Belief, meanOf, seen } from './belief.ts';
-import { solveUpper } from './cholesky.ts';
-import { covarianceOf, type Mode, type Projection } from './fit.ts';
+import { covarianceOf, type Projection, sampledTheta } from './fit.ts';
 import type { Limits } from './limits.ts';
-import { radiusShift } from './onset-law.ts';
-import { DRIFT_TIME_MIN } from './physics-mean.ts';
+import { ridgeVoltage } from './physics-mean.ts';
 import { type Axis, costOf, type SettlePoint, type SettleSession } from './session.ts';
 
 export interface Search {
@@ -87,18 +85,14 @@ function candidates(
     found.set(Object.values(allowed).join(' '), allowed);
   };
   const { axes } = session;
-  const onRidge = (point: SettlePoint, theta: ArrayLike<number>, ratio = theta[2]!): SettlePoint => {
+  const onRidge = (point: SettlePoint, theta: ArrayLike<number>, ratio?: number): SettlePoint => {
     if (axes.voltage_V === undefined) return point;
-    const ln =
-      belief.law.base(point.distance_mm, belief.now) +
-      radiusShift(belief.law.logGap(point.distance_mm), theta[1]!) +
-      (theta[10]! * belief.now) / DRIFT_TIME_MIN;
-    return { ...point, voltage_V: Math.exp(ln) * ratio };
+    return { ...point, voltage_V: ridgeVoltage(belief.law, theta, point.distance_mm, belief.now, ratio) };
   };
   for (const { mode, weight } of belief.modes) {
     const count = Math.ceil(4 + SAMPLES * weight);
     for (let k = 0; k < count; k++) {
-      const theta = k === 0 ? mode.theta : sampled(mode, random.normal);
+      const theta = k === 0 ? mode.theta : sampledTheta(mode, random.normal);
       const distance = mode.family.terms.distance ? Math.exp(theta[8]!) : current.distance_mm;
       const angle = mode.family.terms.angle ? theta[11]! : current.angle_deg;
       const from = { ...current, distance_mm: distance, angle_deg: angle };
@@ -147,15 +141,6 @@ const SPREAD: Record<Axis, number> = {
   lateral_y_mm: 0.5,
   angle_deg: 8,
 };
-
-function sampled(mode: Mode, normal: () => number): Float64Array {
-  const p = mode.free.length;
-  const z = Float64Array.from({ length: p }, normal);
-  solveUpper(p, mode.precision, z);
-  const theta = Float64Array.from(mode.theta);
-  for (let a = 0; a < p; a++) theta[mode.free[a]!]! += z[a]!;
-  return theta;
-}
 
 /** Climbs the expected worth along each axis, steps halved down to the person's own. */
 function polish(

@@ -47,23 +47,14 @@ const SCATTER_LEAST_PERCENT = 1;
 const GRADES = ['repeat', 'keep these minutes', 'keep'];
 const STEADY = ['failing', 'unsettled', 'steady'];
 
-export function causeName(id: string): string {
+function causeName(id: string): string {
   return FAULTS.find((fault) => fault.id === id)?.name ?? id;
 }
 
-export function figuresWords({
-  file,
-  reading_id,
-  from,
-  level,
-  scatter_percent,
-  grade,
-  spray,
-}: ReadFigures): string {
+function figuresWords({ file, reading_id, from, level, scatter_percent, grade, spray }: ReadFigures): string {
   const kept = reading_id === undefined ? '' : ` (${reading_id})`;
   const unit = from === 'current' ? ' nA' : '';
-  const scatter = scatter_percent === undefined ? 'not known' : `${short(scatter_percent)} %`;
-  return `${file}${kept}: level ${short(level)}${unit}, scatter ${scatter}, grade ${grade}, spray ${spray}`;
+  return `${file}${kept}: level ${short(level)}${unit}, scatter ${scatterWords(scatter_percent)}, grade ${grade}, spray ${spray}`;
 }
 
 export function reasonWords({ cause, probability, before }: SettleReason): string {
@@ -96,14 +87,12 @@ export function proofWords(before: ReadFigures | undefined, proof: SettleProof):
     return `Before, ${figuresWords(before)}. After, ${figuresWords(after)}. A run and a current cannot be compared.`;
   const factor = before.level > 0 ? ` (times ${short(after.level / before.level)})` : '';
   const unit = after.from === 'current' ? ' nA' : '';
-  const scatter = (percent: number | undefined) =>
-    percent === undefined ? 'not known' : `${short(percent)} %`;
   const said: Record<ProofOutcome, string> = {
     better: 'Better: this reading speaks for the working point.',
     'not better': 'Not better in every respect: do not take the cause as mended; look again.',
     'cannot tell': 'This cannot tell: read a longer run of the same method.',
   };
-  return `Before -> after: level ${short(before.level)} -> ${short(after.level)}${unit}${factor}; scatter ${scatter(before.scatter_percent)} -> ${scatter(after.scatter_percent)}; grade ${before.grade} -> ${after.grade}; spray ${before.spray} -> ${after.spray} (${before.file} -> ${after.file}${after.reading_id === undefined ? '' : `, ${after.reading_id}`}). ${said[proofOutcome(before, proof)]} Holds for two readings of one method on one instrument.`;
+  return `Before -> after: level ${short(before.level)} -> ${short(after.level)}${unit}${factor}; scatter ${scatterWords(before.scatter_percent)} -> ${scatterWords(after.scatter_percent)}; grade ${before.grade} -> ${after.grade}; spray ${before.spray} -> ${after.spray} (${before.file} -> ${after.file}${after.reading_id === undefined ? '' : `, ${after.reading_id}`}). ${said[proofOutcome(before, proof)]} Holds for two readings of one method on one instrument.`;
 }
 
 function rankMove(order: readonly string[], before: string, after: string): number {
@@ -121,6 +110,10 @@ function scatterMove(before: number | undefined, after: number | undefined): num
   if (before === undefined || after === undefined) return 0;
   const least = Math.max(SCATTER_LEAST_PERCENT, SCATTER_SHARE * Math.max(before, after));
   return Math.abs(after - before) < least ? 0 : Math.sign(before - after);
+}
+
+function scatterWords(percent: number | undefined): string {
+  return percent === undefined ? 'not known' : `${short(percent)} %`;
 }
 
 function short(value: number): string {

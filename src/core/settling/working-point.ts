@@ -3,8 +3,9 @@ import { inputError } from '../errors.ts';
 import type { LiquidSpec, Setup } from '../setup.ts';
 import type { Observation } from '../window/index.ts';
 import { type HandOver, handOver } from './hand-over.ts';
+import { notAbove_V } from './limits.ts';
 import { figure, pointWords } from './next-move.ts';
-import type { Axis, Margin, SettlePoint, SettleSession } from './session.ts';
+import type { Axis, Recommendation, SettleSession } from './session.ts';
 import {
   type ProofOutcome,
   proofOutcome,
@@ -14,7 +15,7 @@ import {
   type SettleReason,
 } from './story.ts';
 
-export interface WorkingPoint {
+export interface WorkingPoint extends Recommendation {
   name: string;
   emitter: string | null;
   instrument: string | null;
@@ -25,17 +26,10 @@ export interface WorkingPoint {
   /** Absent where no set-up was given. */
   liquid?: LiquidSpec;
   flow_nL_min: number | null;
-  at: SettlePoint;
   /** What the session moved; the others stand where the session began. */
   moved: Axis[];
   /** Supply voltages that were read steady, and what no raise may pass. */
   window: { steady_from_V: number | null; steady_to_V: number | null; not_above_V: number };
-  margins: Margin[];
-  level: number;
-  level_factor: number;
-  chance_within_5_percent: number;
-  chance_steady: number;
-  flatness: string;
   search_done: boolean;
   readings: number;
   /** Where the session stands: its id on the bench or its file's name. */
@@ -73,23 +67,13 @@ export function workingPoint(
     polarity: session.polarity,
     ...(setup === undefined ? {} : { liquid: setup.liquid }),
     flow_nL_min: session.flow_nL_min ?? null,
-    at: best.at,
+    ...best,
     moved: Object.keys(session.axes) as Axis[],
     window: {
       steady_from_V: over.steady_from_V ?? null,
       steady_to_V: over.steady_to_V ?? null,
-      not_above_V: Math.min(
-        session.supply_limit_V,
-        session.discharge_limit_V ?? Number.POSITIVE_INFINITY,
-        session.axes.voltage_V?.high ?? Number.POSITIVE_INFINITY,
-      ),
+      not_above_V: notAbove_V(session),
     },
-    margins: best.margins,
-    level: best.level,
-    level_factor: best.level_factor,
-    chance_within_5_percent: best.chance_within_5_percent,
-    chance_steady: best.chance_steady,
-    flatness: best.flatness,
     search_done: over.advice.kind === 'done',
     readings: over.readings,
     session: where,
@@ -105,7 +89,7 @@ export function workingPoint(
 
 /** One line for a list: where, of which emitter, how far it is proven. */
 export function workingPointTitle(point: WorkingPoint): string {
-  const axes = Object.fromEntries(point.moved.map((axis) => [axis, { low: 0, high: 0, step: 0 }]));
+  const axes = Object.fromEntries(point.moved.map((axis) => [axis, true]));
   const where = pointWords({ axes }, point.at);
   const proven: Record<WorkingPoint['proof']['outcome'], string> = {
     better: 'proven better',

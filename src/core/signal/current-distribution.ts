@@ -20,13 +20,7 @@ export function distributionOf(samples: Float64Array, count: number): AmplitudeD
     if (x > high) high = x;
   }
   const span = high - low || 1;
-  return {
-    low: low - 0.5 * span,
-    high: high + span,
-    counts: new Float64Array(AMPLITUDE_BINS),
-    below: 0,
-    above: 0,
-  };
+  return { ...noDistribution(), low: low - 0.5 * span, high: high + span };
 }
 
 export function tallyAmplitudes(d: AmplitudeDistribution, samples: Float64Array, count: number): void {

@@ -2,7 +2,7 @@
  * A level that collapses and does not come back before the series ends. The collapse has to be sharp and deep, since a
  * gradient's end and a wash also lower the level, by degrees.
  */
-import { quantile } from '../numeric/robust.ts';
+import { median, quantile } from '../numeric/robust.ts';
 import { flankLevel } from './flank.ts';
 import { slowMedian } from './running-quantile.ts';
 
@@ -38,10 +38,7 @@ export function endLoss(
     if (before - level < EDGE_LOG || before - tail < COLLAPSE_LOG) continue;
     const reference = flankLevel(time_s, log_level, none, i, -1, { span_s: NEIGHBOURHOOD_S, sigma });
     if (!(reference - tail >= Math.max(COLLAPSE_LOG, 4 * sigma))) continue;
-    const inside = quantile(
-      Array.from({ length: n - i }, (_, k) => log_level[i + k]!),
-      0.5,
-    );
+    const inside = median(Array.from({ length: n - i }, (_, k) => log_level[i + k]!));
     found = { first: i, reference, inside };
   }
   return found;
@@ -67,7 +64,7 @@ export function endFade(time_s: ArrayLike<number>, log_level: ArrayLike<number>)
   while (first > 0 && slow[first - 1]! <= reference - FADE_LOG) first--;
   if (first === 0 || n - first < FADE_LEAST_SCANS) return undefined;
   if (time_s[n - 1]! - time_s[first]! < FADE_LEAST_S) return undefined;
-  const inside = quantile(slow.subarray(first), 0.5);
+  const inside = median(slow.subarray(first));
   // A gradient's end sinks to what its empty start was; a lost spray sinks far below that.
   if (quantile(slow.subarray(0, first), EMPTY_SHARE) - inside < FADE_LOG) return undefined;
   return { first, reference, inside };

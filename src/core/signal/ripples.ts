@@ -98,16 +98,15 @@ export function ripples(
     if (!shortest) continue;
     const step_Hz = 1 / (OVERSAMPLE * RESOLVED[sort] * BLOCK * interval_s);
     const from_Hz = LEAST_PERIODS / (kinds[kinds.length - 1]!.blocks * BLOCK * interval_s);
-    const to_Hz = (sort === 'short' && uneven ? FAST_RATES : 0.5) / interval_s;
+    const fast = sort === 'short' && uneven;
+    const half_Hz = 0.5 / interval_s;
+    const to_Hz = fast ? FAST_RATES / interval_s : half_Hz;
     const grid = { from_Hz, step_Hz, count: Math.floor((to_Hz - from_Hz) / step_Hz) + 1 };
     // Periods above two scans are the likelier: they share half of the false alarms among fewer chances.
-    const half_Hz = Math.min(to_Hz, 0.5 / interval_s);
-    const parts = to_Hz > half_Hz ? 2 : 1;
-    const chances = {
-      half_Hz,
-      below: parts * CHANCES * DAY_S * half_Hz * KINDS,
-      above: parts * CHANCES * DAY_S * (to_Hz - half_Hz) * KINDS,
-    };
+    const below = (fast ? 2 : 1) * CHANCES * DAY_S * half_Hz * KINDS;
+    // The last frequency of a slow search may lie above half the scan rate by rounding.
+    const above = fast ? 2 * CHANCES * DAY_S * (to_Hz - half_Hz) * KINDS : below;
+    const chances = { half_Hz, below, above };
     // Slow wandering, seen at times that follow a pattern, looks like a fast ripple: short windows go without it.
     const series = sort === 'short' ? withoutCourse(times, cut) : cut;
     const search = { times, cut: series, chances, allowed: false_per_24h };

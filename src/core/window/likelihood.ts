@@ -22,6 +22,8 @@ const WRONG = 0.05;
 const ANYTHING = 0.2;
 /** A wrong number lies anywhere within so many times either way, on the scale on which a right one peaks at 1. */
 const ANYWHERE = 10;
+const ANYWHERE_HEIGHT = anywhere(HEIGHT);
+const ANYWHERE_CURRENT = anywhere(CURRENT);
 
 export interface Likelihoods {
   p: Float64Array;
@@ -40,27 +42,28 @@ export function likelihoods(
   const out = { p: new Float64Array(window.count), right: new Float64Array(window.count) };
   for (let i = 0; i < window.count; i++) {
     const V = tipOf(window, i, inletSide_V, seen);
-    const parts: [right: number, wrong: number][] = [[regime(window, i, V, seen), ANYTHING]];
+    out.p[i] = 1;
+    out.right[i] = 1;
+    take(out, i, regime(window, i, V, seen), ANYTHING);
     if (seen.apex_height_um !== undefined && height) {
       const expected = height(Math.min(1, V / window.onset_V[i]!)) * radii[i]!;
-      parts.push([bell((seen.apex_height_um * UM) / Math.max(expected, 1e-9), HEIGHT), anywhere(HEIGHT)]);
+      const right = bell((seen.apex_height_um * UM) / Math.max(expected, 1e-9), HEIGHT);
+      take(out, i, right, ANYWHERE_HEIGHT);
     }
     if (seen.current_nA !== undefined) {
       const load = { onset: window.onset_V[i]!, current: window.current_A[i]! };
-      parts.push([
-        bell((seen.current_nA * NA) / Math.max(loadCurrent(load, V), 1e-15), CURRENT),
-        anywhere(CURRENT),
-      ]);
-    }
-    out.p[i] = 1;
-    out.right[i] = 1;
-    for (const [right, wrong] of parts) {
-      const p = (1 - WRONG) * right + WRONG * wrong;
-      out.p[i]! *= p;
-      out.right[i]! *= ((1 - WRONG) * right) / p;
+      const right = bell((seen.current_nA * NA) / Math.max(loadCurrent(load, V), 1e-15), CURRENT);
+      take(out, i, right, ANYWHERE_CURRENT);
     }
   }
   return out;
+}
+
+/** One thing read of draw i: its likelihood where it is right, and where it is wrong. */
+function take(out: Likelihoods, i: number, right: number, wrong: number): void {
+  const p = (1 - WRONG) * right + WRONG * wrong;
+  out.p[i]! *= p;
+  out.right[i]! *= ((1 - WRONG) * right) / p;
 }
 
 /** Tip voltage of a draw: as stated, or what the supply leaves when the draw sprays. */
