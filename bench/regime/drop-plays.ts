@@ -1,6 +1,6 @@
 /** Tuning traces of drops and of discharges: single charges, from nothing or on a raised level. Sizes beyond the rehearsal's are judgement. */
 import type { SingleCharge } from '../../src/rehearsal/bench/current-maker.ts';
-import { coronaCharges } from '../../src/rehearsal/bench/discharges.ts';
+import { CORONA, coronaCharges, coronaRate } from '../../src/rehearsal/bench/discharges.ts';
 import { dropCharge } from '../../src/rehearsal/bench/drops.ts';
 import type { Play, Scene } from './play.ts';
 
@@ -45,10 +45,16 @@ export function burning(scene: Scene): Play {
   const kind = random.unit();
   if (kind < 0.6) {
     const over = random.between(1.005, 1.15);
-    const rate = (3e-6 * (over * (over - 1) + 0.02)) / 5e-11;
+    const rate = coronaRate(over);
+    const { pulse_C, length_s } = CORONA;
     return {
-      feature: { fastest_Hz: rate, slowest_Hz: rate, height_nA: 5e4, lasts_s: 1e-6 },
-      level_A: level_A + rate * 5e-11,
+      feature: {
+        fastest_Hz: rate,
+        slowest_Hz: rate,
+        height_nA: 1e9 * (pulse_C / length_s),
+        lasts_s: length_s,
+      },
+      level_A: level_A + rate * pulse_C,
       next: (dt) => ({ steady_A: level_A, charges: coronaCharges(over, dt, random) }),
     };
   }

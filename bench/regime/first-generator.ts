@@ -5,6 +5,7 @@
  * Nothing of it is a measurement; descriptions and sizes beyond the rehearsal's are judgement. The reports use the other generator.
  */
 import { type RandomStream, randomStream } from '../../src/core/random.ts';
+import { NL_MIN } from '../../src/core/units.ts';
 import { currentMaker } from '../../src/rehearsal/bench/current-maker.ts';
 import { type Meter, meterStep } from '../../src/rehearsal/bench/meter.ts';
 import { benchTruth, rehearsalSetup } from '../../src/rehearsal/bench/truth.ts';
@@ -17,7 +18,6 @@ const RATES = [1e3, 2e3, 1e4, 5e4, 2e5, 1e6] as const;
 const TICK_S = 1e-3;
 const LENGTH_S = { least: 0.4, slow: 6, pump: 16 };
 const MOST_SAMPLES = 1 << 18;
-const NL_MIN = 1e-12 / 60;
 const DROPLET_C = 3e-16;
 /** One trace in five changes its regime halfway, as when the voltage is turned. */
 const CHANGES = 0.2;
@@ -59,7 +59,6 @@ export function tuningTrace(seed: number, regime: TrueRegime): ProofTrace {
     truth,
     single_A,
     flow,
-    contact: truth.contactRadius,
     rate_Hz,
     length_s,
     random,

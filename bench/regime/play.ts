@@ -19,7 +19,6 @@ export interface Scene {
   truth: BenchTruth;
   single_A: number;
   flow: number;
-  contact: number;
   rate_Hz: number;
   length_s: number;
   random: RandomStream;

@@ -6,9 +6,9 @@ import { pulsation } from '../../src/rehearsal/bench/pulsation.ts';
 import type { Play, Scene } from './play.ts';
 
 export function beating(scene: Scene, depth: number) {
-  const { truth, flow, contact, random, between } = scene;
+  const { truth, flow, random, between } = scene;
   const minimum = random.unit() < 0.2 ? flow * between(1, 5) : flow / 2;
-  return pulsation(truth.liquid, contact, flow, minimum, depth);
+  return pulsation(truth.liquid, truth.contactRadius, flow, minimum, depth);
 }
 
 export function pulsating(scene: Scene): Play {

@@ -117,10 +117,9 @@ function chainOf(regime: TrueRegime, scene: Scene, pump: boolean): Made {
     }
     case 'dripping': {
       const drops = between(2, 12);
-      const spike = { least: single, most: 3 * single };
       return {
         chain: drips(drops, single, random),
-        feature: { fastest_Hz: drops, slowest_Hz: drops, height_nA: spike.least, lasts_s: 1e-3 },
+        feature: { fastest_Hz: drops, slowest_Hz: drops, height_nA: single, lasts_s: 1e-3 },
         level: 0.0035 * drops * single,
       };
     }

@@ -1,9 +1,9 @@
 /** Each phase of the method judged by itself: its level, its scatter from scan to scan and what was found in it. */
 import { median } from '../core/numeric/robust.ts';
 import { scanScatter } from '../core/signal/index.ts';
-import type { Method } from './method-phases.ts';
+import { type Method, phasesWithin } from './method-phases.ts';
 import type { MethodReading, RunEvent } from './run-reading.ts';
-import { percentText, timeText } from './words.ts';
+import { capital, percentText, timeText } from './words.ts';
 
 /** Fewer scans tell no scatter. */
 const LEAST_SCANS = 8;
@@ -15,14 +15,7 @@ export function methodJudged(
   log: ArrayLike<number>,
   events: readonly RunEvent[],
 ): MethodReading {
-  const first_s = time_s[0] ?? 0;
-  const last_s = time_s.at(-1) ?? 0;
-  const phases = method.phases
-    .map((phase) => ({
-      ...phase,
-      start_s: Math.max(first_s, phase.start_s),
-      end_s: Math.min(last_s, phase.end_s),
-    }))
+  const phases = phasesWithin(method, time_s)
     .filter(({ start_s, end_s }) => end_s > start_s)
     .map((phase) => {
       const at: number[] = [];
@@ -58,7 +51,7 @@ export function methodJudged(
         level_over_elution: shown,
         events: inside.length,
         sentence: [
-          `${name[0]!.toUpperCase()}${name.slice(1)}, ${timeText(start_s)} to ${timeText(end_s)}: ${scans} scans`,
+          `${capital(name)}, ${timeText(start_s)} to ${timeText(end_s)}: ${scans} scans`,
           ...(scatter === null ? [] : [`scatter from scan to scan ${percentText(scatter)}`]),
           ...(shown === null || name === 'elution'
             ? []

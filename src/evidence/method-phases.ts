@@ -87,6 +87,22 @@ export function methodOfGradient(
   };
 }
 
+/**
+ * The phases that a run with scans at these times meets, cut to it: a run that begins in the middle of its method has nothing
+ * before. In a run of one scan such a phase has no length.
+ */
+export function phasesWithin(method: Method, time_s: readonly number[]): MethodPhase[] {
+  const first_s = time_s[0] ?? 0;
+  const last_s = time_s.at(-1) ?? 0;
+  return method.phases
+    .filter(({ start_s, end_s }) => start_s < last_s && end_s > first_s)
+    .map((phase) => ({
+      ...phase,
+      start_s: Math.max(first_s, phase.start_s),
+      end_s: Math.min(last_s, phase.end_s),
+    }));
+}
+
 /** Less organic than the end of the elution by this much is re-equilibration [% organic], as for the wash. */
 const FALLEN_PERCENT = 1;
 

@@ -5,6 +5,7 @@
  */
 import { median, quantile } from '../core/numeric/robust.ts';
 import type { RunEvent } from './run-reading.ts';
+import { firstPast } from './within-times.ts';
 
 export interface WitnessSeries {
   time_s: readonly number[];
@@ -53,7 +54,8 @@ function fallOf(series: WitnessSeries, start_s: number, end_s: number): number {
   const before: number[] = [];
   const within: number[] = [];
   const after: number[] = [];
-  for (let i = firstAt(series.time_s, start_s - BESIDE_S); i < series.time_s.length; i++) {
+  const from_s = start_s - BESIDE_S;
+  for (let i = firstPast(series.time_s, (time) => time >= from_s); i < series.time_s.length; i++) {
     const time = series.time_s[i]!;
     if (time > end_s + BESIDE_S) break;
     (time < start_s ? before : time > end_s ? after : within).push(series.log[i]!);
@@ -62,15 +64,4 @@ function fallOf(series: WitnessSeries, start_s: number, end_s: number): number {
     return Number.NaN;
   }
   return Math.min(quantile(before, 0.25), quantile(after, 0.25)) - median(within);
-}
-
-function firstAt(time_s: readonly number[], from_s: number): number {
-  let low = 0;
-  let high = time_s.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (time_s[middle]! < from_s) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 }

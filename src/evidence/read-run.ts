@@ -10,7 +10,7 @@ import type { RunRecord } from '../formats/run-record.ts';
 import { injectionSummary } from './injection-time.ts';
 import { jointEvents } from './joint-falls.ts';
 import { methodJudged } from './method-judged.ts';
-import { type Method, methodOfTraces } from './method-phases.ts';
+import { type Method, methodOfTraces, phasesWithin } from './method-phases.ts';
 import { type WitnessSeries, witnessed } from './other-groups.ts';
 import { type FoundEvents, gapEvent, holes, levelEvents, logLevel } from './run-events.ts';
 import { type ScanGroup, scanGroups } from './run-groups.ts';
@@ -19,8 +19,9 @@ import type { MaskedSpan, RunEvent, RunGroup, RunReading } from './run-reading.t
 import { length, less, type Span, STRETCH_S, STRETCH_SCANS, trust } from './run-trust.ts';
 import { undecided } from './run-undecided.ts';
 import { LEAST_SCANS, verdict } from './run-verdict.ts';
-import { besideTraces, sideTraces } from './side-traces.ts';
+import { besideTraces, sideTraces, traceCourses } from './side-traces.ts';
 import { DECIDES, stability } from './stability.ts';
+import { firstPast } from './within-times.ts';
 import { type GroupSpray, groupSpray } from './witness/group-spray.ts';
 import { levelPerFill } from './witness/per-fill.ts';
 import { rateReading } from './witness/rate.ts';
@@ -67,7 +68,8 @@ export function readRun(record: RunRecord, options: ReadRunOptions = {}): RunRea
   });
   if (mainPart) events.push(...mainPart.gaps.filter(empty(record)).map((hole) => gapEvent(hole, main)));
   events.sort((a, b) => a.start_s - b.start_s || a.group - b.group);
-  const traces = sideTraces(record);
+  const courses = traceCourses(record);
+  const traces = sideTraces(courses);
   const phases = methodMask(method, mainPart?.series.time_s ?? []);
   const mask = [...asked, ...phases];
   // What lasts beyond what is left out stays: a spray lost before the wash is no part of the wash.
@@ -76,7 +78,7 @@ export function readRun(record: RunRecord, options: ReadRunOptions = {}): RunRea
     const outside_s = length(less([whole], mask));
     return outside_s >= OUTSIDE_S || outside_s >= OUTSIDE_SHARE * length([whole]);
   });
-  const kept = besideTraces(judgedEvents, record);
+  const kept = besideTraces(judgedEvents, courses);
 
   const own = kept.filter((event) => event.group === main);
   // What the peaks only hint at is told, but takes no minutes.
@@ -91,10 +93,22 @@ export function readRun(record: RunRecord, options: ReadRunOptions = {}): RunRea
       : { overall: Number.NaN, local: new Float64Array(0) },
     mainPart?.bare_start,
   );
+  const masked = [
+    ...mask,
+    ...(mainPart?.bare_start
+      ? [
+          {
+            start_s: mainPart.bare_start.start_s,
+            end_s: mainPart.bare_start.end_s,
+            reason: 'found: the run stands far below what follows, diverted or not yet sprayed',
+          },
+        ]
+      : []),
+  ];
   const judged = verdict({
     group: mainPart?.group,
     ms1_count: record.ms1_count,
-    left_out: mask.length > 0 || mainPart?.bare_start !== undefined,
+    masked,
     events: taking,
     trust: trusted,
     zeros: mainPart?.zeros ?? 0,
@@ -110,18 +124,7 @@ export function readRun(record: RunRecord, options: ReadRunOptions = {}): RunRea
     groups,
     main_group: main,
     events: kept,
-    masked: [
-      ...mask,
-      ...(mainPart?.bare_start
-        ? [
-            {
-              start_s: mainPart.bare_start.start_s,
-              end_s: mainPart.bare_start.end_s,
-              reason: 'found: the run stands far below what follows, diverted or not yet sprayed',
-            },
-          ]
-        : []),
-    ],
+    masked,
     ...(method && mainPart
       ? {
           method: methodJudged(
@@ -215,16 +218,10 @@ const MOMENT_S = 1e-3;
 
 /** What of the method is no elution, within the run. */
 function methodMask(method: Method | undefined, time_s: readonly number[]): MaskedSpan[] {
-  const first_s = time_s[0] ?? 0;
-  const last_s = time_s.at(-1) ?? 0;
-  return (method?.phases ?? [])
-    .filter(({ name, start_s, end_s }) => name !== 'elution' && start_s < last_s && end_s > first_s)
-    .map(({ name, start_s, end_s }) => ({
-      // A run that begins in the middle of its method has nothing to leave out before.
-      start_s: Math.max(start_s, first_s),
-      end_s: Math.min(end_s, last_s),
-      reason: `${name}, by the ${method!.by}`,
-    }));
+  if (!method) return [];
+  return phasesWithin(method, time_s)
+    .filter(({ name }) => name !== 'elution')
+    .map(({ name, start_s, end_s }) => ({ start_s, end_s, reason: `${name}, by the ${method.by}` }));
 }
 
 function lacks(part: GroupPart | undefined): string[] {
@@ -316,13 +313,7 @@ function mainGroup(groups: readonly RunGroup[]): number {
 function empty(record: RunRecord): (hole: Span) => boolean {
   const times = Float64Array.from(record.time_s.filter((time) => Number.isFinite(time))).sort();
   return (hole) => {
-    let low = 0;
-    let high = times.length;
-    while (low < high) {
-      const middle = (low + high) >> 1;
-      if (times[middle]! <= hole.start_s) low = middle + 1;
-      else high = middle;
-    }
-    return !(times[low]! < hole.end_s);
+    const next = firstPast(times, (time) => time > hole.start_s);
+    return !(times[next]! < hole.end_s);
   };
 }

@@ -1,7 +1,7 @@
 /** A reading as text for a terminal: at most MOST_LINES lines, the verdict first. */
 import type { RunReading } from './run-reading.ts';
 import { length } from './run-trust.ts';
-import { durationText, percentText, timeMeant, timeText } from './words.ts';
+import { besideText, durationText, percentText, timeMeant, timeText } from './words.ts';
 
 const MOST_LINES = 40;
 const MOST_GROUPS = 3;
@@ -44,7 +44,7 @@ export function readingText(reading: RunReading): string {
     lines.push('Events:');
     const ranked = reading.events.map((event) => {
       const group = reading.groups.length > 1 ? `, group ${event.group + 1}` : '';
-      return `  ${event.sentence} Confidence ${event.confidence.toFixed(2)}${group}.${causes(event)}${(event.beside ?? []).map((line) => ` ${line}`).join('')}`;
+      return `  ${event.sentence} Confidence ${event.confidence.toFixed(2)}${group}.${causes(event)}${besideText(event)}`;
     });
     lines.push(...some(ranked, MOST_EVENTS, 'events'));
   } else if (reading.verdict.grade !== 'cannot tell') lines.push('Events: none found.');

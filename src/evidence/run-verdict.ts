@@ -5,7 +5,7 @@
 import type { FoundEvents } from './run-events.ts';
 import type { RunEvent, RunGroup, RunReading } from './run-reading.ts';
 import { SCATTER_STOP, type Trust } from './run-trust.ts';
-import { durationText, percentText } from './words.ts';
+import { durationText, percentText, timeMeant } from './words.ts';
 
 /** Fewer scans or less time show no slow course to compare with. Judgement. */
 export const LEAST_SCANS = 20;
@@ -27,8 +27,8 @@ const SCATTER_WORDS: readonly [number, string][] = [
 export interface VerdictInput {
   group: RunGroup | undefined;
   ms1_count: number;
-  /** Stretches are left out: the share is of the rest. */
-  left_out: boolean;
+  /** Stretches that are left out: the share is of the rest. */
+  masked: RunReading['masked'];
   events: readonly RunEvent[];
   trust: Trust;
   zeros: number;
@@ -65,7 +65,7 @@ export function verdict(input: VerdictInput): RunReading['verdict'] {
     );
   }
   const kept = trust.trustworthy.reduce((sum, piece) => sum + piece.end_s - piece.start_s, 0);
-  const amount = `${durationText(kept)} of ${durationText(span_s)} (${percentText(trust.share)} of the time ${input.left_out ? 'that is judged' : 'with scans'})`;
+  const amount = `${durationText(kept)} of ${durationText(span_s)} (${percentText(trust.share)} ${timeMeant(input)})`;
   // What was not sprayed by method is no loss; in a whole file that is not most of the run.
   const excused = input.broken || bare_s <= span_s / 2;
   const expected_s = excused ? span_s - bare_s : span_s;

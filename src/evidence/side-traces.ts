@@ -9,7 +9,8 @@
 import { madSigma, median } from '../core/numeric/robust.ts';
 import type { RunRecord } from '../formats/run-record.ts';
 import type { RunEvent, SideTrace } from './run-reading.ts';
-import { percentText } from './words.ts';
+import { firstPast } from './within-times.ts';
+import { capital, percentText } from './words.ts';
 
 /** A change is told from so many sigmas of the trace's own wander on, and from this share of its level. Judgement. */
 const TOLD_SIGMAS = 5;
@@ -31,9 +32,18 @@ interface Course {
   value: number[];
 }
 
-export function sideTraces(record: RunRecord): SideTrace[] {
-  return record.traces.flatMap(({ name, unit, ...trace }) => {
-    const course = courseOf(trace);
+export interface TraceCourse {
+  name: string;
+  unit: string;
+  course: Course;
+}
+
+export function traceCourses(record: RunRecord): TraceCourse[] {
+  return record.traces.map(({ name, unit, ...trace }) => ({ name, unit, course: courseOf(trace) }));
+}
+
+export function sideTraces(courses: readonly TraceCourse[]): SideTrace[] {
+  return courses.flatMap(({ name, unit, course }) => {
     const { value } = course;
     if (value.length === 0) return [];
     let [low, high] = [value[0]!, value[0]!];
@@ -62,9 +72,8 @@ export function sideTraces(record: RunRecord): SideTrace[] {
 }
 
 /** The events, each with what pressure or flow did meanwhile where they moved. */
-export function besideTraces(events: readonly RunEvent[], record: RunRecord): RunEvent[] {
-  const courses = record.traces.map(({ name, ...trace }) => ({ name, course: courseOf(trace) }));
-  if (courses.length === 0) return [...events];
+export function besideTraces(events: readonly RunEvent[], courses: readonly TraceCourse[]): RunEvent[] {
+  if (courses.length === 0 || events.length === 0) return [...events];
   return events.map((event) => {
     const beside = courses.flatMap(({ name, course }) => {
       const moved = movedBy(course, event);
@@ -124,20 +133,9 @@ function middleOf(
   from_s: number,
   to_s: number,
 ): number | null {
-  const first = lowerBound(time_s, from_s);
-  const past = lowerBound(time_s, to_s);
+  const first = firstPast(time_s, (time) => time >= from_s);
+  const past = firstPast(time_s, (time) => time >= to_s);
   return past - first < LEAST_POINTS ? null : median(value.slice(first, past));
-}
-
-function lowerBound(sorted: readonly number[], bound: number): number {
-  let low = 0;
-  let high = sorted.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (sorted[middle]! < bound) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 }
 
 /** Points with a number in both, in the order of time. */
@@ -178,8 +176,4 @@ function trendText(change: number | null): string {
 
 function figure(value: number): string {
   return String(Number(value.toPrecision(4)));
-}
-
-function capital(name: string): string {
-  return `${name[0]?.toUpperCase() ?? ''}${name.slice(1)}`;
 }

@@ -18,6 +18,16 @@ export function percentText(share: number): string {
   return percent > 0 && percent < 9.95 ? `${percent.toFixed(1)} %` : `${Math.round(percent)} %`;
 }
 
+/** With a capital letter, as a sentence begins. */
+export function capital(words: string): string {
+  return `${words[0]?.toUpperCase() ?? ''}${words.slice(1)}`;
+}
+
+/** What pressure or flow did during an event, behind its own sentence. */
+export function besideText({ beside = [] }: { beside?: readonly string[] }): string {
+  return beside.map((line) => ` ${line}`).join('');
+}
+
 /** What a share of usable minutes is a share of. */
 export function timeMeant({ masked }: { masked: readonly unknown[] }): string {
   return masked.length > 0 ? 'of the time that is judged' : 'of the time with scans';

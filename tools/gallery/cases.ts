@@ -4,7 +4,7 @@ export interface GalleryCase {
   id: string;
   title: string;
   /** Share of the way from onset (0) to the steady edge (1), or another place on the voltage axis. */
-  voltage: { depth: number } | { ratio: 'half' | 'drips' | 'working' | 'tilted' | 'second jet' };
+  voltage: { depth: number } | { ratio: 'drips' | 'working' | 'tilted' | 'second jet' };
   flow_nL_min: number;
   fault: string;
   /** 'wide': 400 kHz and 1 MS/s; 'usual': 20 kHz and 100 kS/s. */

@@ -19,7 +19,6 @@ const TICKS_PER_S = 200;
 export interface Recorded {
   samples: Float32Array;
   meter: Meter;
-  voltage_V: number;
 }
 
 export function record(one: GalleryCase, meter: Meter): Recorded {
@@ -45,7 +44,7 @@ export function record(one: GalleryCase, meter: Meter): Recorded {
     const from = k * bench.samplesPerTick;
     bench.tick(controls, samples.subarray(from, from + bench.samplesPerTick));
   }
-  return { samples, meter, voltage_V };
+  return { samples, meter };
 }
 
 export const SLOW = METERS.resistor;
@@ -59,8 +58,6 @@ function voltageAt({ voltage }: GalleryCase, { truth, state, tip }: Bench, half:
   function ratioOf(): number {
     if ('depth' in voltage) return 1 + voltage.depth * (truth.steadyFrom - 1);
     switch (voltage.ratio) {
-      case 'half':
-        return 0.5;
       case 'drips':
         return 0.9;
       case 'working':

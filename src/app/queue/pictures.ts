@@ -8,7 +8,7 @@ import {
   pictureSvg,
   type QueueReport,
   readingPicture,
-  sidePicture,
+  runSidePicture,
   stacked,
   trendPicture,
   walkPicture,
@@ -36,11 +36,7 @@ export function queueSvg(report: QueueReport): string {
 
 export function readingSvg(reading: RunReading): string {
   const level = readingPicture(reading, WIDE);
-  const group = reading.groups[reading.main_group];
-  const side =
-    group && group.end_s > group.start_s
-      ? sidePicture(reading, { from_s: group.start_s, to_s: group.end_s }, WIDE)
-      : undefined;
+  const side = runSidePicture(reading, WIDE);
   if (!side) return pictureSvg(level);
   const parts = [level, side].map((picture) => ({ heading: '', picture }));
   return pictureSvg(

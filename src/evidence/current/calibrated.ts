@@ -4,7 +4,7 @@
  * TRACES=50 npx tsx bench/regime.bench.ts` with the table emptied; bins of less than two parts of a trace left out). Breaks on
  * traces that are unlike the rehearsed ones: there the reading is surer than it may be.
  */
-import { likeliest, REGIMES, type Regime, type RegimeProbabilities } from './regimes.ts';
+import { byRegime, likeliest, REGIMES, type Regime, type RegimeProbabilities } from './regimes.ts';
 
 /** Stated before, right; straight lines in between. Below the first, and for two that are nearly alike, nothing is changed. */
 const TABLE: readonly (readonly [stated: number, right: number])[] = [
@@ -29,7 +29,5 @@ export function calibrated(p: RegimeProbabilities): RegimeProbabilities {
   // Where nothing is left to the others, they share alike.
   const others = REGIMES.reduce((sum, name) => sum + (name === top ? 0 : p[name]), 0);
   const shareOf = (name: Regime) => (others > 0 ? p[name] / others : 1 / (REGIMES.length - 1));
-  return Object.fromEntries(
-    REGIMES.map((name) => [name, name === top ? right : (1 - right) * shareOf(name)]),
-  ) as RegimeProbabilities;
+  return byRegime((name) => (name === top ? right : (1 - right) * shareOf(name)));
 }

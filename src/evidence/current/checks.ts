@@ -1,6 +1,6 @@
 /** What is wrong with a recording before anything is read from it: unit, clipping, coarse steps, missing values, gaps, sign. */
 import type { CurrentStatistics } from '../../core/signal/index.ts';
-import { currentText } from './labels.ts';
+import { currentText, shareText } from './labels.ts';
 import type { ExpectedCurrent } from './regimes.ts';
 
 const NA = 1e-9;
@@ -87,7 +87,7 @@ export function recordingWarnings(
       ...(clipping.low ? [`at ${currentText(stats.extremes.min / NA)}`] : []),
     ];
     warnings.push(
-      `Clipped ${ends.join(' and ')} (${percent(clipping.share)} of the samples): peaks, means and charges there are too small; choose a wider range.`,
+      `Clipped ${ends.join(' and ')} (${shareText(clipping.share)} of the samples): peaks, means and charges there are too small; choose a wider range.`,
     );
   }
   const step = stats.extremes.step;
@@ -98,7 +98,7 @@ export function recordingWarnings(
     );
   if (stats.missing > 0)
     warnings.push(
-      `${stats.missing} of ${stats.samples} samples have no number (${percent(stats.missing / stats.samples)}); each was read as the value before it, windows with more than half missing were left out.`,
+      `${stats.missing} of ${stats.samples} samples have no number (${shareText(stats.missing / stats.samples)}); each was read as the value before it, windows with more than half missing were left out.`,
     );
   if (stats.gaps.length > 0)
     warnings.push(`${stats.gaps.length} gaps in time; no window reaches across one.`);
@@ -112,8 +112,4 @@ function medianLevel(stats: CurrentStatistics): number {
 
 function quietest(stats: CurrentStatistics): number {
   return stats.windows.reduce((least, w) => Math.min(least, w.sd), Number.POSITIVE_INFINITY);
-}
-
-function percent(share: number): string {
-  return `${Number((100 * share).toPrecision(2))} %`;
 }

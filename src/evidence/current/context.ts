@@ -5,13 +5,14 @@
  * Probabilities are moved, never created: each still adds to 1.
  */
 import type { CurrentWindow } from '../../core/signal/index.ts';
+import { within } from '../within-times.ts';
 import type { DropTrain } from './drop-trains.ts';
 import type { HopTrain } from './hop-trains.ts';
 import { jetShares } from './jet-steps.ts';
 import type { LevelChange } from './level-changes.ts';
 import { above, likeliest, type Regime, type RegimeProbabilities } from './regimes.ts';
 import type { Rhythm } from './rhythm.ts';
-import { firstPast, within } from './within-times.ts';
+import { windowAt } from './window-ends.ts';
 
 const BURSTS_AROUND_S = 5;
 const LEAST_CHANGES = 4;
@@ -56,7 +57,7 @@ export function withNeighbours(
   const shares = jetShares(longer.changes, longer.hops, middles);
   const steps = new Uint8Array(windows.length);
   for (const { at_s } of longer.changes) {
-    const i = firstPast(windows, (w) => at_s < w.start_s + w.samples / longer.rate_Hz);
+    const i = windowAt(windows, longer.rate_Hz, at_s);
     if (i < windows.length) steps[i] = 1;
   }
   for (const [i, share] of shares.entries()) {

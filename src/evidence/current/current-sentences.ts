@@ -3,7 +3,7 @@ import { frequencyText } from '../../core/signal/index.ts';
 import { durationText } from '../words.ts';
 import type { CurrentReading, RegimeStretch } from './current-reading.ts';
 import { currentText, regimeLabel } from './labels.ts';
-import { type ExpectedCurrent, REGIMES, type RegimeProbabilities } from './regimes.ts';
+import { type ExpectedCurrent, likeliest, REGIMES, type RegimeProbabilities } from './regimes.ts';
 import { type Rhythm, rhythmText } from './rhythm.ts';
 import type { LevelStep } from './steps.ts';
 
@@ -35,7 +35,7 @@ export function sentencesOf(
   steps: readonly LevelStep[],
 ): string[] {
   if (reading.windows.length === 0) return ['Too few samples for a window: nothing can be said.'];
-  const first = REGIMES.reduce((a, b) => (reading.shares[b] > reading.shares[a] ? b : a));
+  const first = likeliest(reading.shares);
   const longest = reading.timeline
     .filter((s) => s.regime === first)
     .reduce<RegimeStretch | undefined>(

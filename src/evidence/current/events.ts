@@ -6,6 +6,7 @@ import type { CurrentEvent, RegimeStretch } from './current-reading.ts';
 import { currentText } from './labels.ts';
 import { squareRootStep } from './regimes.ts';
 import type { LevelStep } from './steps.ts';
+import { windowEnd } from './window-ends.ts';
 
 const NA = 1e-9;
 export const MOST_EVENTS = 60;
@@ -29,7 +30,7 @@ export function eventsOf(
   for (const step of steps) add(stepEvent(step));
   const clipped = clippingOf(stats);
   for (const w of stats.windows) {
-    const end_s = w.start_s + w.samples / stats.rate_Hz;
+    const end_s = windowEnd(w, stats.rate_Hz);
     const calm = timeline.some(
       (s) =>
         (s.regime === 'steady' || s.regime === 'several jets') &&

@@ -9,7 +9,8 @@ import { type Estimate, estimate } from '../../core/estimate.ts';
 import { median } from '../../core/numeric/robust.ts';
 import { NA, NL_MIN } from '../../core/units.ts';
 import type { CurrentReading } from './current-reading.ts';
-import { likeliest, REGIMES, type Regime, type RegimeProbabilities } from './regimes.ts';
+import { likeliest, type Regime } from './regimes.ts';
+import { meanProbabilities, settledWindows } from './settled-windows.ts';
 
 export interface FlowPoint {
   flow_nL_min: number;
@@ -61,13 +62,10 @@ export function readFlowWalk(
       };
     const from = step.time_s!;
     const to = steps[i + 1]?.time_s ?? reading?.end_s ?? from;
-    const begin = from + SETTLE * (to - from);
-    const inside = (reading?.windows ?? []).filter((w) => w.start_s >= begin - 1e-9 && w.end_s <= to + 1e-6);
+    const inside = reading ? settledWindows(reading, from, to, SETTLE) : [];
     if (inside.length === 0)
       return { flow_nL_min: step.flow_nL_min, current_nA: Number.NaN, regime: null, used: false };
-    const p = Object.fromEntries(
-      REGIMES.map((name) => [name, inside.reduce((s, w) => s + w.probabilities[name], 0) / inside.length]),
-    ) as RegimeProbabilities;
+    const p = meanProbabilities(inside);
     // Twice the flow makes the very step of a second jet: a calm level counts whichever of both it was taken for.
     const regime = p.steady + p['several jets'] > 0.5 ? 'steady' : likeliest(p);
     const current_nA = median(inside.map((w) => w.level_nA));

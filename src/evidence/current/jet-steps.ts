@@ -4,10 +4,11 @@
  * it counts only inside a train of such changes, or where the level comes straight back. Breaks where the flow was doubled or
  * halved within milliseconds: that is the same trace. Shares are judgement, tuned on rehearsed traces.
  */
+
+import { within } from '../within-times.ts';
 import type { HopTrain } from './hop-trains.ts';
 import type { LevelChange } from './level-changes.ts';
 import { squareRootStep } from './regimes.ts';
-import { within } from './within-times.ts';
 
 /** The upper plateau lasts so long, the lower at least so [s], the way between them no longer. */
 const LASTING_S = 0.04;

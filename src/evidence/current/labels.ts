@@ -35,6 +35,11 @@ export function currentText(nA: number): string {
   return `${Number((nA * 1000).toPrecision(2))} pA`;
 }
 
+/** A share in percent, to two digits. */
+export function shareText(share: number): string {
+  return `${Number((100 * share).toPrecision(2))} %`;
+}
+
 export function chargeText(pC: number): string {
   return pC >= 999.5 ? `${Number((pC / 1000).toPrecision(2))} nC` : `${Number(pC.toPrecision(2))} pC`;
 }

@@ -19,13 +19,20 @@ import { dropTrains } from './drop-trains.ts';
 import { eventsOf } from './events.ts';
 import { hopTrains } from './hop-trains.ts';
 import { levelChanges } from './level-changes.ts';
-import { type ExpectedCurrent, likeliest, REGIMES, type RegimeProbabilities, regimeOf } from './regimes.ts';
+import {
+  byRegime,
+  type ExpectedCurrent,
+  likeliest,
+  REGIMES,
+  type RegimeProbabilities,
+  regimeOf,
+} from './regimes.ts';
 import { rhythmOf } from './rhythm.ts';
 import { slowLevel, wanderIn } from './slow-level.ts';
 import { smoothed } from './smoothing.ts';
 import { levelSteps } from './steps.ts';
 import { timelineOf } from './timeline.ts';
-import { firstPast } from './within-times.ts';
+import { windowAt, windowEnd } from './window-ends.ts';
 
 export interface ReadCurrentOptions {
   /** Given or computed; where absent it is looked for in the noise. */
@@ -82,7 +89,7 @@ export function readCurrent(stats: CurrentStatistics, options: ReadCurrentOption
   const probabilities = smoothed(
     stats.windows.map((w) => ({
       start_s: w.start_s,
-      end_s: w.start_s + w.samples / stats.rate_Hz,
+      end_s: windowEnd(w, stats.rate_Hz),
       level_A: w.mean,
     })),
     longer,
@@ -169,7 +176,7 @@ function burningAt(
   alone: readonly RegimeProbabilities[],
   at_s: number,
 ): boolean {
-  const i = firstPast(windows, (w) => at_s < w.start_s + w.samples / rate_Hz);
+  const i = windowAt(windows, rate_Hz, at_s);
   return i < windows.length && alone[i]!.discharge > 0.5;
 }
 
@@ -193,7 +200,7 @@ function windowOf(w: CurrentWindow, rate_Hz: number, probabilities: RegimeProbab
         : w.mean / frequency_Hz;
   return {
     start_s: w.start_s,
-    end_s: w.start_s + w.samples / rate_Hz,
+    end_s: windowEnd(w, rate_Hz),
     level_nA: w.mean / NA,
     scatter_nA: w.robust_sd / NA,
     min_nA: w.min / NA,
@@ -207,7 +214,7 @@ function windowOf(w: CurrentWindow, rate_Hz: number, probabilities: RegimeProbab
 }
 
 function sharesOf(windows: readonly RegimeWindow[]): RegimeProbabilities {
-  const shares = Object.fromEntries(REGIMES.map((name) => [name, 0])) as RegimeProbabilities;
+  const shares = byRegime(() => 0);
   const total = windows.reduce((s, w) => s + w.end_s - w.start_s, 0);
   for (const w of windows)
     for (const name of REGIMES) shares[name] += (w.probabilities[name] * (w.end_s - w.start_s)) / total;

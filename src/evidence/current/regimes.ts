@@ -21,6 +21,11 @@ export const REGIMES = [
 export type Regime = (typeof REGIMES)[number];
 export type RegimeProbabilities = Record<Regime, number>;
 
+/** A number for each regime; `at` is its place in REGIMES. */
+export function byRegime(of: (name: Regime, at: number) => number): RegimeProbabilities {
+  return Object.fromEntries(REGIMES.map((name, at) => [name, of(name, at)])) as RegimeProbabilities;
+}
+
 /** What the set-up says of a steady cone-jet. Until the person's own steady reading stands behind it, it names no regime by itself. */
 export interface ExpectedCurrent {
   current_A: number;
@@ -68,9 +73,7 @@ export function above(x: number, at: number, power: number): number {
 export function regimeOf(window: CurrentWindow, context: RegimeContext): RegimeProbabilities {
   const level = Math.max(window.mean, 0);
   const floor = Math.max(level, 2 * NA);
-  const left: RegimeProbabilities = Object.fromEntries(
-    REGIMES.map((name) => [name, 0]),
-  ) as RegimeProbabilities;
+  const left = byRegime(() => 0);
   let rest = 1;
   const take = (name: Regime, probability: number) => {
     left[name] += rest * probability;

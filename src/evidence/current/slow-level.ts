@@ -5,6 +5,8 @@
  */
 import { quantile } from '../../core/numeric/robust.ts';
 import type { CurrentWindow, SlowCopy } from '../../core/signal/index.ts';
+import { firstPast } from '../within-times.ts';
+import { windowEnd } from './window-ends.ts';
 
 export interface SlowLevel {
   rate_Hz: number;
@@ -39,6 +41,8 @@ const STEP_SHARE = 0.6;
 const MOST_DIFFERENCES = 20000;
 /** Pieces that share one noise. */
 const NOISE_BLOCK = 512;
+/** A piece may begin this much before its window, by rounding. */
+const SLACK_S = 1e-9;
 
 export function slowLevel(
   slow: SlowCopy,
@@ -70,8 +74,9 @@ export function wanderIn(
   window: CurrentWindow,
   rate_Hz: number,
 ): number | undefined {
-  const from = firstAt(start_s, window.start_s - 1e-9);
-  const to = firstAt(start_s, window.start_s + window.samples / rate_Hz - 1e-9);
+  const from = firstPast(start_s, (time) => time >= window.start_s - SLACK_S);
+  const end_s = windowEnd(window, rate_Hz) - SLACK_S;
+  const to = firstPast(start_s, (time) => time >= end_s);
   const n = to - from;
   if (n < LEAST_PIECES) return undefined;
   let sum = 0;
@@ -90,17 +95,6 @@ export function wanderIn(
   }
   const white = quantile(sizes, 0.5) / DIFFERENCE;
   return Math.sqrt(Math.max(0, squares / (n - 2) - white * white));
-}
-
-function firstAt(start_s: Float64Array, time: number): number {
-  let low = 0;
-  let high = start_s.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (start_s[middle]! < time) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 }
 
 function noiseOf(mean: Float64Array): number {

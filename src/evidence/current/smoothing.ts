@@ -5,7 +5,7 @@
  * bench/regime.bench.ts (rehearsed traces), reported on another. Breaks for regimes shorter than some windows: they are smoothed away.
  */
 import { calibrated } from './calibrated.ts';
-import { REGIMES, type RegimeProbabilities } from './regimes.ts';
+import { byRegime, REGIMES, type RegimeProbabilities } from './regimes.ts';
 
 const STAY = 0.9;
 const WEIGHT = 0.7;
@@ -68,7 +68,5 @@ function passed(evidence: readonly number[][], stay: readonly number[]): number[
 function scaled(values: readonly number[]): RegimeProbabilities {
   const powers = values.map((x) => Math.max(x, 1e-300) ** POWER);
   const sum = powers.reduce((a, b) => a + b, 0);
-  return Object.fromEntries(
-    REGIMES.map((name, r) => [name, ((1 - FLOOR) * powers[r]!) / sum + FLOOR / REGIMES.length]),
-  ) as RegimeProbabilities;
+  return byRegime((_, r) => ((1 - FLOOR) * powers[r]!) / sum + FLOOR / REGIMES.length);
 }

@@ -6,6 +6,7 @@
  * Breaks where the flow changed with the walk, and where the walk began with several jets (then the person's own steady reading tells).
  */
 import { median } from '../../core/numeric/robust.ts';
+import { longestRun, type StepRun } from './longest-run.ts';
 import { likeliest } from './regimes.ts';
 import type { CurrentStep } from './voltage-step.ts';
 
@@ -36,23 +37,11 @@ export function calm(step: CurrentStep): boolean {
 }
 
 /** Longest run of calm steps without a jump, by rising voltage: the window of one jet. */
-export function singleJetRun(steps: readonly CurrentStep[]): { first: number; past: number } | undefined {
-  let best: { first: number; past: number } | undefined;
-  for (let i = 0; i < steps.length; i++) {
-    if (!calm(steps[i]!)) continue;
-    const first = i;
-    while (
-      i + 1 < steps.length &&
-      calm(steps[i + 1]!) &&
-      steps[i + 1]!.level_nA.value < SEVERAL * steps[i]!.level_nA.value
-    )
-      i++;
-    if (!best || i + 1 - first > best.past - best.first) best = { first, past: i + 1 };
-  }
-  return best;
+export function singleJetRun(steps: readonly CurrentStep[]): StepRun | undefined {
+  return longestRun(steps, calm, (step, before) => step.level_nA.value < SEVERAL * before.level_nA.value);
 }
 
-export function singleJet(steps: readonly CurrentStep[]): SingleJet {
+function singleJet(steps: readonly CurrentStep[]): SingleJet {
   const slopes: number[] = [];
   for (const [i, a] of steps.entries())
     for (const b of steps.slice(i + 1))
@@ -91,7 +80,7 @@ export function jetCount(step: CurrentStep, one: SingleJet): JetCount {
 }
 
 /** Inside the run one jet, whatever the single windows said; calm and far above its line several. Changes the steps. */
-export function tellJets(steps: readonly CurrentStep[], run: { first: number; past: number }): SingleJet {
+export function tellJets(steps: readonly CurrentStep[], run: StepRun): SingleJet {
   const inside = steps.slice(run.first, run.past);
   for (const step of inside) {
     shift(step, 'several jets', 'steady');

@@ -6,6 +6,7 @@
  * what pulsates in between is a change of regime, no step.
  */
 import type { CurrentWindow, SlowCopy } from '../../core/signal/index.ts';
+import { firstPast } from '../within-times.ts';
 
 export interface LevelStep {
   at_s: number;
@@ -106,8 +107,8 @@ function located(
   high: number,
 ): Pick<LevelStep, 'at_s' | 'rise_s' | 'sharp'> | undefined {
   const span = after.start_s - before.start_s;
-  const from = firstAt(slow, before.start_s);
-  const to = firstAt(slow, after.start_s + span);
+  const from = firstPast(slow.start_s, (time) => time >= before.start_s);
+  const to = firstPast(slow.start_s, (time) => time >= after.start_s + span);
   const share = (k: number) => (slow.mean[k]! - low) / (high - low);
   let half = -1;
   for (let k = from; k < to; k++)
@@ -126,15 +127,4 @@ function located(
     rise_s,
     sharp: rise_s <= Math.max(SHARP_S, SHARP_SAMPLES / slow.rate_Hz),
   };
-}
-
-function firstAt(slow: SlowCopy, time: number): number {
-  let low = 0;
-  let high = slow.start_s.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (slow.start_s[middle]! < time) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 }

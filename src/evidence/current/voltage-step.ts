@@ -4,8 +4,9 @@
  */
 import { median, quantile } from '../../core/numeric/robust.ts';
 import type { CurrentReading, RegimeWindow } from './current-reading.ts';
-import { likeliest, REGIMES, type Regime, type RegimeProbabilities } from './regimes.ts';
+import { likeliest, type Regime, type RegimeProbabilities } from './regimes.ts';
 import { behindResistor } from './resistor.ts';
+import { meanProbabilities, settledWindows } from './settled-windows.ts';
 import { sameVoltage, type VoltageSpan } from './voltage-spans.ts';
 
 export interface CurrentStep {
@@ -46,8 +47,7 @@ export function stepsRead(
   let short = 0;
   let before: number | undefined;
   for (const span of spans) {
-    const begin = span.from_s + SETTLE * (span.to_s - span.from_s);
-    const inside = reading.windows.filter((w) => w.start_s >= begin - 1e-9 && w.end_s <= span.to_s + 1e-6);
+    const inside = settledWindows(reading, span.from_s, span.to_s, SETTLE);
     if (inside.length < leastWindows) {
       short++;
       continue;
@@ -91,10 +91,4 @@ function stepOf(
     frequency_Hz: frequencies.length > windows.length / 2 ? median(frequencies) : null,
     jets: null,
   };
-}
-
-export function meanProbabilities(windows: readonly RegimeWindow[]): RegimeProbabilities {
-  return Object.fromEntries(
-    REGIMES.map((name) => [name, windows.reduce((s, w) => s + w.probabilities[name], 0) / windows.length]),
-  ) as RegimeProbabilities;
 }

@@ -4,7 +4,8 @@
  */
 import { type Edge, edge, edgeText } from '../walk.ts';
 import type { CurrentReading } from './current-reading.ts';
-import { currentText, regimeLabel } from './labels.ts';
+import { currentText, regimeLabel, shareText } from './labels.ts';
+import { longestRun } from './longest-run.ts';
 import type { Regime } from './regimes.ts';
 import { calm, jetCount, type SingleJet, singleJetRun, tellJets } from './staircase.ts';
 import type { CurrentStep } from './voltage-step.ts';
@@ -43,7 +44,7 @@ export function judgedSweep(
   const known = [...steps].sort((a, b) => a.voltage_V - b.voltage_V);
   // With the person's own steady reading the level itself has told one from several jets.
   const told = reading.comparison?.calibrated === true;
-  const window = told ? steadyRun(known) : singleJetRun(known);
+  const window = told ? longestRun(known, ({ regime }) => regime === 'steady') : singleJetRun(known);
   const inside = window ? known.slice(window.first, window.past) : [];
   const one = window && !told ? tellJets(known, window) : undefined;
   const lit = known.findIndex((s) => !NO_SPRAY.includes(s.regime));
@@ -59,7 +60,7 @@ export function judgedSweep(
   else {
     const word = reading.decidability.decides ? 'steady' : 'steady as far as seen';
     sentences.push(
-      `${name}: ${word} from ${edgeText(lower!)} to ${edgeText(upper!)}; calmest at ${best.voltage_V} V (${currentText(best.level_nA)}, scatter ${percent(best.scatter)})${alikeText(best)}.`,
+      `${name}: ${word} from ${edgeText(lower!)} to ${edgeText(upper!)}; calmest at ${best.voltage_V} V (${currentText(best.level_nA)}, scatter ${shareText(best.scatter)})${alikeText(best)}.`,
     );
     const past = known[window.past];
     if (past)
@@ -68,17 +69,6 @@ export function judgedSweep(
       );
   }
   return { direction, steps, onset, lower, upper, best, sentences };
-}
-
-function steadyRun(steps: readonly CurrentStep[]): { first: number; past: number } | undefined {
-  let best: { first: number; past: number } | undefined;
-  for (let i = 0; i < steps.length; i++) {
-    if (steps[i]!.regime !== 'steady') continue;
-    const first = i;
-    while (steps[i + 1]?.regime === 'steady') i++;
-    if (!best || i + 1 - first > best.past - best.first) best = { first, past: i + 1 };
-  }
-  return best;
 }
 
 /** The calmest; among steps as calm the one nearest the middle of the window. */
@@ -114,8 +104,4 @@ function jetsText(above: readonly CurrentStep[], one: SingleJet): string {
       : `${times}: ${jets} jets (the square root of ${jets} is ${Math.sqrt(jets).toFixed(2)})`;
   });
   return parts.length === 0 ? '' : `; ${parts.join('; ')}`;
-}
-
-function percent(share: number): string {
-  return `${Number((100 * share).toPrecision(2))} %`;
 }

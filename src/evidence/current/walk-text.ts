@@ -3,7 +3,7 @@ import { frequencyText } from '../../core/signal/index.ts';
 import type { Observation } from '../../core/window/index.ts';
 import type { CurrentReading } from './current-reading.ts';
 import type { FlowWalk } from './flow-walk.ts';
-import { currentText, regimeLabel, regimeName } from './labels.ts';
+import { currentText, regimeLabel, regimeName, shareText } from './labels.ts';
 import type { VoltageWalk } from './voltage-walk.ts';
 
 export function voltageWalkText(walk: VoltageWalk): string {
@@ -14,7 +14,7 @@ export function voltageWalkText(walk: VoltageWalk): string {
     lines.push(sweep.direction === 'up' ? ' going up' : ' going down');
     for (const s of sweep.steps)
       lines.push(
-        `  ${s.voltage_V} V: ${regimeName(s.regime)} (${Math.round(100 * s.probabilities[s.regime])} %), ${currentText(s.level_nA.value)} (${currentText(s.level_nA.low)} to ${currentText(s.level_nA.high)})${s.level_nA.value < 1 ? '' : `, scatter ${Number((100 * s.scatter).toPrecision(2))} %`}${s.frequency_Hz === null ? '' : `, ${frequencyText(s.frequency_Hz)}`}`,
+        `  ${s.voltage_V} V: ${regimeName(s.regime)} (${Math.round(100 * s.probabilities[s.regime])} %), ${currentText(s.level_nA.value)} (${currentText(s.level_nA.low)} to ${currentText(s.level_nA.high)})${s.level_nA.value < 1 ? '' : `, scatter ${shareText(s.scatter)}`}${s.frequency_Hz === null ? '' : `, ${frequencyText(s.frequency_Hz)}`}`,
       );
   }
   lines.push(...walk.sentences, ...walk.warnings.map((w) => `Warning: ${w}`));

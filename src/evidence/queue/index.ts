@@ -21,7 +21,7 @@ export { type RecurringEvents, recurringEvents } from './recurring.ts';
 export { queueHtml, readingHtml } from './report-html.ts';
 export type { EarlyWarning, QueueReport } from './report-types.ts';
 export { isBad, type RunSummary, runSummary } from './run-summary.ts';
-export { sidePicture } from './side-picture.ts';
+export { runSidePicture, sidePicture } from './side-picture.ts';
 export { sprayPicture } from './spray-picture.ts';
 export { type Trend, trend } from './trend.ts';
 export { walkPicture } from './walk-picture.ts';

@@ -1,6 +1,6 @@
 /** Reports as one HTML file that needs nothing else: light and dark, and printed black on white. */
 import type { RunReading } from '../run-reading.ts';
-import { durationText, percentText, timeMeant, timeText } from '../words.ts';
+import { besideText, durationText, percentText, timeMeant, timeText } from '../words.ts';
 import type { EmitterComparison } from './compare.ts';
 import { type Night, nightsOf } from './nights.ts';
 import { escaped, pictureSvg } from './picture.ts';
@@ -9,7 +9,7 @@ import { keptText } from './queue-sentences.ts';
 import { usableText } from './queue-text.ts';
 import { readingPicture } from './reading-picture.ts';
 import type { QueueReport } from './report-types.ts';
-import { sidePicture } from './side-picture.ts';
+import { runSidePicture } from './side-picture.ts';
 import { sprayPicture } from './spray-picture.ts';
 
 const WIDE = 1000;
@@ -72,7 +72,7 @@ export function readingHtml(name: string, reading: RunReading, stamp: ReportStam
       : sentences(
           reading.events.map(
             (event) =>
-              `${event.sentence} Confidence ${event.confidence.toFixed(2)}: ${event.confidence_basis}.${event.causes && event.causes.length > 0 ? ` Could be: ${event.causes.join('; ')}.` : ''}${(event.beside ?? []).map((line) => ` ${line}`).join('')}`,
+              `${event.sentence} Confidence ${event.confidence.toFixed(2)}: ${event.confidence_basis}.${event.causes && event.causes.length > 0 ? ` Could be: ${event.causes.join('; ')}.` : ''}${besideText(event)}`,
           ),
         ),
     ...(reading.method
@@ -117,9 +117,7 @@ function sprayFigure(reading: RunReading): string[] {
 }
 
 function sideFigure(reading: RunReading): string[] {
-  const group = reading.groups[reading.main_group];
-  if (!group || !(group.end_s > group.start_s)) return [];
-  const picture = sidePicture(reading, { from_s: group.start_s, to_s: group.end_s }, WIDE);
+  const picture = runSidePicture(reading, WIDE);
   return picture ? [figure(pictureSvg(picture, false))] : [];
 }
 

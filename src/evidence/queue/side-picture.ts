@@ -1,6 +1,6 @@
 /** What stands beside the level of a run, over the same span: the phases of the method and the traces of pressure and flow. */
 import type { MethodPhase, RunReading, SideTrace } from '../run-reading.ts';
-import { timeText } from '../words.ts';
+import { capital, timeText } from '../words.ts';
 import { type Mark, type Picture, px, words } from './picture.ts';
 
 /** As the picture of the spray, so that both stand under each other in one time. */
@@ -51,6 +51,13 @@ export function sidePicture(
   return { width, height: top, title, marks };
 }
 
+/** Over the span of the group that carries the verdict. */
+export function runSidePicture(reading: RunReading, width: number): Picture | undefined {
+  const group = reading.groups[reading.main_group];
+  if (!group || !(group.end_s > group.start_s)) return undefined;
+  return sidePicture(reading, { from_s: group.start_s, to_s: group.end_s }, width);
+}
+
 function phaseMarks(
   phases: NonNullable<RunReading['method']>['phases'],
   span: { from_s: number; to_s: number },
@@ -85,8 +92,7 @@ function traceMarks(
   x: (time_s: number) => number,
 ): Mark[] {
   const unit = trace.unit === '' ? 'unit not stated' : trace.unit;
-  const name = `${trace.name[0]?.toUpperCase() ?? ''}${trace.name.slice(1)}`;
-  const marks: Mark[] = [words(6, top + 20, `${name}, ${unit}`)];
+  const marks: Mark[] = [words(6, top + 20, `${capital(trace.name)}, ${unit}`)];
   const room = 0.08 * (trace.high - trace.low || Math.abs(trace.high) || 1);
   const [low, high] = [trace.low - room, trace.high + room];
   const y = (value: number) => top + TRACE.top + (TRACE.height * (high - value)) / (high - low);

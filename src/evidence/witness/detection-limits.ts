@@ -3,7 +3,7 @@
  */
 import { madSigma } from '../../core/numeric/robust.ts';
 import type { DetectionLimits } from '../run-reading.ts';
-import { percentText } from '../words.ts';
+import { capital, percentText } from '../words.ts';
 import { LEAST_RIPPLE_SCANS, type Rest } from './quiet-scans.ts';
 import type { SpraySeries } from './spray-series.ts';
 
@@ -64,7 +64,7 @@ export function limitsSentence(
   if (ripple !== null) could.push(`a ripple of ${percentText(ripple)} over ${ripple_scans} scans`);
   else not.push('ripple');
   const none = `${listed(not.map((one) => `no ${one}`))} could be shown`;
-  if (could.length === 0) return `${none[0]?.toUpperCase()}${none.slice(1)} by the ${ion} of this run.`;
+  if (could.length === 0) return `${capital(none)} by the ${ion} of this run.`;
   const least = `The least this run could show by its ${ion}: ${listed(could)}`;
   return not.length === 0 ? `${least}.` : `${least}; ${none}.`;
 }

@@ -73,6 +73,12 @@ export function courseOf(
 /** Blocks in a course: more would take scans every few milliseconds. */
 const few = new Float64Array(256);
 
+/** A course at scan `s` of a block: straight from the middle of the block before to its own, and on to the one after. */
+export function drawnAt(s: number, scans: number, before: number, own: number, after: number): number {
+  const share = (s + 0.5) / scans - 0.5;
+  return share < 0 ? own - share * (before - own) : own + share * (after - own);
+}
+
 /** ln intensity less the slow course of each ion in block `b`, the course drawn straight between block middles. */
 export function residuals(
   blocks: readonly TrackBlock[],
@@ -88,11 +94,8 @@ export function residuals(
     const own = courseOf(levels, courses, id, b);
     const before = levels[b - 1]?.column.has(id) ? courseOf(levels, courses, id, b - 1) : own;
     const after = levels[b + 1]?.column.has(id) ? courseOf(levels, courses, id, b + 1) : own;
-    for (let s = 0; s < block.scans; s++) {
-      const share = (s + 0.5) / block.scans - 0.5;
-      const course = share < 0 ? own - share * (before - own) : own + share * (after - own);
-      residual[s * ids + c] = block.log[s * ids + c]! - course;
-    }
+    for (let s = 0; s < block.scans; s++)
+      residual[s * ids + c] = block.log[s * ids + c]! - drawnAt(s, block.scans, before, own, after);
   }
   return residual;
 }

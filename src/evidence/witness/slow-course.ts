@@ -1,6 +1,6 @@
 /** The slow course that the ions lasting most of the run share, block by block and drawn through the scans. */
 import { median } from '../../core/numeric/robust.ts';
-import { type BlockLevels, type CourseWindow, courseOf } from './ion-courses.ts';
+import { type BlockLevels, type CourseWindow, courseOf, drawnAt } from './ion-courses.ts';
 import type { TrackBlock } from './ion-tracks.ts';
 
 /** Ions needed in a scan's block for a factor. Judgement: with fewer one bad ion carries it. */
@@ -69,10 +69,7 @@ export function drawn(blocks: readonly TrackBlock[], slow: readonly SlowBlock[],
     const { first, scans } = blocks[at]!;
     const before = of.get(at - 1) ?? course;
     const after = of.get(at + 1) ?? course;
-    for (let s = 0; s < scans; s++) {
-      const share = (s + 0.5) / scans - 0.5;
-      out[first + s] = share < 0 ? course - share * (before - course) : course + share * (after - course);
-    }
+    for (let s = 0; s < scans; s++) out[first + s] = drawnAt(s, scans, before, course, after);
   }
   return out;
 }

@@ -21,8 +21,11 @@ export interface TableLayout {
 }
 
 /** From the first lines of a file. */
-export function tableLayout(lines: readonly string[], options: TraceOptions): TableLayout {
-  const ways = tableWays(lines, options);
+export function tableLayout(
+  lines: readonly string[],
+  options: TraceOptions,
+  ways: readonly ReadWay[] = tableWays(lines, options),
+): TableLayout {
   const chosen = ways[0];
   if (chosen === undefined) throw noNumbers(lines);
   if (ways.length > 1) throw severalWays(ways, lines[chosen.first] ?? '');

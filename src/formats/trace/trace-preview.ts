@@ -68,8 +68,9 @@ function tableQuestions(lines: readonly string[], options: TraceOptions, preview
       return undefined;
     }
   };
-  const layout = ask(preview.questions, () => tableLayout(lines, options));
-  const way = tableWays(lines, options)[0]!;
+  const ways = tableWays(lines, options);
+  const layout = ask(preview.questions, () => tableLayout(lines, options, ways));
+  const way = ways[0]!;
   if (layout === undefined) {
     // Columns mean nothing before the cells are known.
     preview.table = previewTable(lines, way, layoutOf(lines, way), {});

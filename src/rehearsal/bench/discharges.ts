@@ -3,13 +3,16 @@ import type { RandomStream } from '../../core/random.ts';
 import type { SingleCharge } from './current-maker.ts';
 
 /** Mean current `scale r (r − 1)` over r = V/V_corona, with a step at its onset; charge and length of a pulse. */
-const CORONA = { scale_A: 3e-6, step: 0.02, pulse_C: 5e-11, length_s: 1e-6, most_A: 3e-6 };
+export const CORONA = { scale_A: 3e-6, step: 0.02, pulse_C: 5e-11, length_s: 1e-6, most_A: 3e-6 };
 const ARC = { charge_C: 3e-9, length_s: 1e-5 };
 
-/** `over` is the voltage over that of corona inception. */
+/** Pulses in a second; `over` is the voltage over that of corona inception. */
+export function coronaRate(over: number): number {
+  return Math.min(CORONA.most_A, CORONA.scale_A * (over * (over - 1) + CORONA.step)) / CORONA.pulse_C;
+}
+
 export function coronaCharges(over: number, dt: number, random: RandomStream): SingleCharge[] {
-  const mean_A = Math.min(CORONA.most_A, CORONA.scale_A * (over * (over - 1) + CORONA.step));
-  return Array.from({ length: poisson((mean_A / CORONA.pulse_C) * dt, random) }, () => ({
+  return Array.from({ length: poisson(coronaRate(over) * dt, random) }, () => ({
     charge_C: -CORONA.pulse_C * Math.log(1 - random.unit()),
     length_s: CORONA.length_s,
   }));

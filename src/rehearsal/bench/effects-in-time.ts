@@ -2,6 +2,7 @@
 import type { RandomStream } from '../../core/random.ts';
 import { type FaultEffects, NO_EFFECTS, type Spell } from './fault-effects.ts';
 import type { BenchTruth } from './truth.ts';
+import { wander } from './wander.ts';
 
 export interface EffectsNow {
   /** Share of the pumped flow that the pump delivers, and that reaches the tip of it. */
@@ -41,7 +42,13 @@ export function effectsTimer(truth: BenchTruth, random: RandomStream): EffectsTi
   let seat = 1;
   let cycle = 0;
   let hanging = 0;
-  const wanders = { voltage: 0, flow: 0, offset: 0, leak: 0 };
+  const { flowWander: flow, offsetFlicker: offset } = truth.fault?.effects ?? NO_EFFECTS;
+  const walks = {
+    voltage: wander(1, WANDER_S.voltage, random),
+    flow: wander(1, flow.memory_s, random),
+    offset: wander(1, offset.memory_s, random),
+    leak: wander(1, WANDER_S.leak, random),
+  };
 
   return {
     tick(time_s, dt, flow_nL_min, charge_nC) {
@@ -50,11 +57,7 @@ export function effectsTimer(truth: BenchTruth, random: RandomStream): EffectsTi
       const effects = on ? fault.effects : NO_EFFECTS;
       const since = on ? time_s - fault.from_s : 0;
       const happens = (perSecond: number) => perSecond > 0 && random.unit() < perSecond * dt;
-      const wander = (name: keyof typeof wanders, sd: number, memory_s: number) => {
-        if (sd === 0) return 0;
-        wanders[name] += (-wanders[name] * dt) / memory_s + Math.sqrt((2 * dt) / memory_s) * random.normal();
-        return sd * wanders[name];
-      };
+      const wandered = (name: keyof typeof walks, sd: number) => (sd === 0 ? 0 : sd * walks[name](dt));
 
       gathered += charge_nC * effects.gas.perNanocoulomb;
       const born = gathered >= nextBubble;
@@ -83,7 +86,7 @@ export function effectsTimer(truth: BenchTruth, random: RandomStream): EffectsTi
         flowDecay.time_s > 0
           ? flowDecay.share + (1 - flowDecay.share) * Math.exp(-since / flowDecay.time_s)
           : 1;
-      const wandering = Math.max(LEAST_FLOW, 1 + wander('flow', flowWander.sd, flowWander.memory_s));
+      const wandering = Math.max(LEAST_FLOW, 1 + wandered('flow', flowWander.sd));
       const spell = (what: Spell['what']) => spellFactor(effects.spell, what, since);
       const course = Math.min(1, since / tensionCourse.over_s);
       return {
@@ -108,13 +111,11 @@ export function effectsTimer(truth: BenchTruth, random: RandomStream): EffectsTi
         offsetDrift_mm:
           effects.offsetError_mm +
           (effects.offsetDrift_mm_min * since) / 60 +
-          wander('offset', offsetFlicker.sd_mm, offsetFlicker.memory_s),
+          wandered('offset', offsetFlicker.sd_mm),
         pressureFactor: (1 + effects.pressureShare) * (1 + effects.pressureGrowth_per_s * since),
         voltageFactor:
-          time_s < offUntil
-            ? 0
-            : spell('voltage') * (1 + wander('voltage', effects.voltageWander, WANDER_S.voltage)),
-        leakFactor: Math.max(0, 1 + wander('leak', effects.leakWander, WANDER_S.leak)),
+          time_s < offUntil ? 0 : spell('voltage') * (1 + wandered('voltage', effects.voltageWander)),
+        leakFactor: Math.max(0, 1 + wandered('leak', effects.leakWander)),
         tensionFactor:
           effects.tensionFactor * (tensionCourse.from + (tensionCourse.to - tensionCourse.from) * course),
         levelFactor: spell('signal'),
