@@ -70,16 +70,19 @@ export function keepPlan(
   who: string,
   { observations, sibling }: { observations: readonly Observation[]; sibling: boolean },
 ): Promise<KeptPlan> {
-  const query = who === '' ? '' : `?${new URLSearchParams({ who })}`;
   return ask(
-    `/api/plans${query}`,
+    `/api/plans${whoQuery(who)}`,
     jsonBody(observations.length === 0 ? setup : { setup, observations, sibling }),
   );
 }
 
 export function keepSetup(setup: unknown, who: string): Promise<{ setup_id: string }> {
-  const query = who === '' ? '' : `?${new URLSearchParams({ who })}`;
-  return ask(`/api/setups${query}`, jsonBody(setup));
+  return ask(`/api/setups${whoQuery(who)}`, jsonBody(setup));
+}
+
+/** Who keeps it, as a query; nothing where nobody is named. */
+export function whoQuery(who: string): string {
+  return who === '' ? '' : `?${new URLSearchParams({ who })}`;
 }
 
 export function keepNote(note: NoteRequest): Promise<unknown> {

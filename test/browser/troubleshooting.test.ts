@@ -167,7 +167,7 @@ it('leads from a dropped run with a fault to a proven working point on the bench
   });
   expect(document.observations.length).toBeGreaterThan(0);
   await page.getByRole('link', { name: 'Calibrate the plan with it' }).click();
-  await page.waitForURL(/\/plan\?.*seen=point-1/);
+  await page.waitForURL(/\/plan\?.*\bo=/);
   await page
     .locator('[data-panel="calibration"] li')
     .filter({ hasText: /1\s280\sV at the supply: steady/ })

@@ -5,6 +5,7 @@ import { Link, useParams } from 'wouter';
 import type { BenchEntry } from '../../contract/index.ts';
 import { planHref } from '../address.ts';
 import { benchEntry } from '../api.ts';
+import { explanationHref } from '../explain/explain-address.ts';
 import { saveJson } from '../save.ts';
 import { whenText } from '../words.ts';
 import { BenchList } from './bench-page.tsx';
@@ -110,7 +111,7 @@ function Opening({ entry }: { entry: BenchEntry }) {
         <Button component={Link} href={`/read/${readingId}`}>
           Open in Read
         </Button>
-        <Button component={Link} variant="default" href={`/explain?reading=${readingId}`}>
+        <Button component={Link} variant="default" href={explanationHref({ reading: readingId })}>
           Explain
         </Button>
       </>

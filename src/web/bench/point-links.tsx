@@ -15,12 +15,11 @@ export function PointLinks({ entry }: { entry: BenchEntry }) {
     queryFn: () => setupOf(item.on ?? ''),
     enabled: item.on !== undefined,
   });
-  const plan = setup.data === undefined ? '/plan?' : `${planHref(setup.data)}&`;
   const onBench = /^settle-\d+$/.test(point.session);
   return (
     <>
       {point.observations.length > 0 && (
-        <Button component={Link} href={`${plan}seen=${item.id}`}>
+        <Button component={Link} href={planHref(setup.data, point.observations)}>
           Calibrate the plan with it
         </Button>
       )}

@@ -6,6 +6,7 @@ import { beliefWords, percent } from './belief-words.ts';
 import { type ExplainState, guideHref } from './explain-address.ts';
 import { GateSteps } from './gate-steps.tsx';
 import { Length } from './length.tsx';
+import { settleFor } from './settle-for.ts';
 
 /** Causes that stand with their cures; the others are named in one list below. */
 const OPEN = 6;
@@ -26,12 +27,7 @@ export function CauseList({ explained, state }: { explained: Explained; state: E
               <Cure
                 fault={fault}
                 present={present}
-                settle={settleHref({
-                  ...state,
-                  cause: fault,
-                  probability,
-                  emitter: state.emitter ?? explained.emitter ?? undefined,
-                })}
+                settle={settleHref(settleFor(state, explained, fault))}
                 test={testFor(fault, state)}
                 guide={(test) => guideHref(state, test)}
               />

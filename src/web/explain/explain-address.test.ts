@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { searchOf, stateOf, withAnswer, withCannot, without } from './explain-address.ts';
+import { explanationHref, searchOf, stateOf, withAnswer, withCannot, without } from './explain-address.ts';
 
 it('comes back from its own address', () => {
   const state = {
@@ -15,6 +15,14 @@ it('comes back from its own address', () => {
   };
   expect(stateOf(searchOf(state))).toEqual(state);
   expect(searchOf({ answers: [], cannot: [] })).toBe('');
+});
+
+it('leads to the explanation of what is known', () => {
+  expect(explanationHref()).toBe('/explain');
+  const part = { reading: 'reading-3', emitter: 'tip 7/8 ä' };
+  const [path, search] = explanationHref(part).split('?');
+  expect(path).toBe('/explain');
+  expect(stateOf(`?${search}`)).toMatchObject({ ...part, answers: [], cannot: [] });
 });
 
 it('leaves out what is no answer', () => {

@@ -81,6 +81,11 @@ export function without(state: ExplainState, observable: string): ExplainState {
   };
 }
 
+/** The explanation of what is known so far. */
+export function explanationHref(part: Partial<ExplainState> = {}): string {
+  return `/explain${searchOf({ answers: [], cannot: [], ...part })}`;
+}
+
 /** The guide, opened at one test. */
 export function guideHref(state: ExplainState, test?: string): string {
   const search = searchOf(state);

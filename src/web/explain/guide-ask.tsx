@@ -57,12 +57,3 @@ export function Ask(props: AskProps) {
     </Gated>
   );
 }
-
-export function questionOf(id: string): string {
-  return OBSERVABLES.find((one) => one.id === id)?.question ?? id;
-}
-
-export function answerLine(id: string, outcome: string): string {
-  const known = OBSERVABLES.find((one) => one.id === id);
-  return `${questionOf(id)} ${known?.outcomes.find((one) => one.id === outcome)?.words ?? outcome}.`;
-}

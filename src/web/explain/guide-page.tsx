@@ -10,13 +10,15 @@ import { useState } from 'react';
 import { Link, useLocation, useSearch } from 'wouter';
 import { OBSERVABLES } from '../../core/causes/index.ts';
 import { settleHref } from '../settle/settle-address.ts';
-import { type ExplainState, searchOf, withAnswer, withCannot } from './explain-address.ts';
-import { Ask, answerLine, questionOf } from './guide-ask.tsx';
+import { answerLine, questionOf } from './answer-words.ts';
+import { type ExplainState, explanationHref, withAnswer, withCannot } from './explain-address.ts';
+import { Ask } from './guide-ask.tsx';
 import { actionsOf, Cure } from './guide-cure.tsx';
 import { Begin, Ended, Stopped } from './guide-ends.tsx';
 import { logLine, readLog, writeLog } from './guide-log.ts';
 import { GuideLog } from './guide-log-part.tsx';
 import { saveGuide } from './save-guide.ts';
+import { settleFor } from './settle-for.ts';
 import { useExplain } from './use-explain.ts';
 
 type Step =
@@ -50,7 +52,7 @@ export function GuidePage() {
   const answered = (next: ExplainState, line: string) => {
     done(line);
     if (test === undefined) change(next);
-    else go(`/explain${searchOf(next)}`);
+    else go(explanationHref(next));
   };
   if (explained.isError) return <p className="fault">{explained.error.message}</p>;
   if (!data) return <p role="status">Asking the catalogue.</p>;
@@ -61,7 +63,7 @@ export function GuidePage() {
   return (
     <div className="guide">
       <p>
-        <Link className="target" href={`/explain${searchOf(state)}`}>
+        <Link className="target" href={explanationHref(state)}>
           Back to all causes
         </Link>
         {data.invented && <span className="stamp">INVENTED DATA</span>}
@@ -74,7 +76,7 @@ export function GuidePage() {
           explained={data}
           chosen={test}
           busy={explained.isPlaceholderData}
-          onAnswer={(id, outcome) => answered(withAnswer(state, id, outcome), answerLine(id, outcome))}
+          onAnswer={(id, outcome) => answered(withAnswer(state, id, outcome), `${answerLine(id, outcome)}.`)}
           onCannot={(id) => answered(withCannot(state, id), `${questionOf(id)} Cannot see.`)}
           onGate={done}
           {...(first === undefined
@@ -86,12 +88,7 @@ export function GuidePage() {
         <Cure
           fault={step.fault}
           number={step.action}
-          settle={settleHref({
-            ...state,
-            cause: step.fault,
-            probability: data.ranked.causes.find(({ fault }) => fault === step.fault)?.probability,
-            emitter: state.emitter ?? data.emitter ?? undefined,
-          })}
+          settle={settleHref(settleFor(state, data, step.fault))}
           onGate={done}
           onHelped={(words) => {
             done(`${words} It helped.`);

@@ -1,18 +1,16 @@
 /** The guide of this session as one HTML file that needs nothing else. */
-import { FAULTS, guideHtml, OBSERVABLES } from '../../core/causes/index.ts';
+import { FAULTS, guideHtml } from '../../core/causes/index.ts';
 import type { Explained } from '../../evidence/explain/explain-run.ts';
 import { saveText } from '../save.ts';
+import { answerLine } from './answer-words.ts';
 import type { ExplainState } from './explain-address.ts';
 
 export function saveGuide(explained: Explained, state: ExplainState, log: readonly string[]): void {
   saveText('guide.html', 'text/html;charset=utf-8', guideText(explained, state, log));
 }
 
-export function guideText(explained: Explained, state: ExplainState, log: readonly string[]): string {
-  const seen = state.answers.map(({ observable, outcome }) => {
-    const known = OBSERVABLES.find(({ id }) => id === observable);
-    return `${known?.question ?? observable} ${known?.outcomes.find(({ id }) => id === outcome)?.words ?? outcome}`;
-  });
+function guideText(explained: Explained, state: ExplainState, log: readonly string[]): string {
+  const seen = state.answers.map(({ observable, outcome }) => answerLine(observable, outcome));
   const heading = {
     title: 'What to do now',
     lines: [

@@ -1,7 +1,7 @@
 import { Button } from '@mantine/core';
 import { useState } from 'react';
-import { OBSERVABLES } from '../../core/causes/index.ts';
 import type { Explained } from '../../evidence/explain/explain-run.ts';
+import { outcomeWords, questionOf } from './answer-words.ts';
 import { movedWords } from './belief-words.ts';
 import type { ExplainState } from './explain-address.ts';
 
@@ -16,8 +16,7 @@ export function WhyPart(props: {
 }) {
   const { ranked, findings, inference } = props.explained;
   const first = ranked.causes[0]?.name ?? '';
-  const own = new Set(props.state.answers.map(({ observable }) => observable));
-  const question = (id: string) => OBSERVABLES.find((one) => one.id === id)?.question ?? id;
+  const own = new Map(props.state.answers.map(({ observable, outcome }) => [observable, outcome]));
   const [all, setAll] = useState(false);
   const shown = all ? ranked.why : ranked.why.slice(0, SHOWN);
   return (
@@ -26,6 +25,7 @@ export function WhyPart(props: {
       {ranked.why.length === 0 && <p>Nothing yet: answer a question, or choose a reading below.</p>}
       <ul className="plain why">
         {shown.map(({ observable, question: words, answer, bits_first_over_rest: bits }) => {
+          const mine = own.get(observable);
           const found = findings.find((one) => one.observable === observable);
           return (
             <li key={observable}>
@@ -37,10 +37,10 @@ export function WhyPart(props: {
               </span>
               <span className="soft">
                 {found?.sentence}
-                {own.has(observable) &&
-                  `${found ? ' And you: ' : 'Your answer: '}${answered(props.state, observable)}.`}
+                {mine !== undefined &&
+                  `${found ? ' And you: ' : 'Your answer: '}${outcomeWords(observable, mine)}.`}
               </span>
-              {own.has(observable) && (
+              {mine !== undefined && (
                 <Button variant="default" onClick={() => props.onTakeBack(observable)}>
                   Take back
                 </Button>
@@ -64,7 +64,7 @@ export function WhyPart(props: {
           <ul className="plain why">
             {props.state.cannot.map((id) => (
               <li key={id}>
-                <span>{question(id)}</span>
+                <span>{questionOf(id)}</span>
                 <Button variant="default" onClick={() => props.onTakeBack(id)}>
                   Take back
                 </Button>
@@ -75,10 +75,4 @@ export function WhyPart(props: {
       )}
     </section>
   );
-}
-
-function answered(state: ExplainState, id: string): string {
-  const outcome = state.answers.find((one) => one.observable === id)?.outcome;
-  const known = OBSERVABLES.find((one) => one.id === id)?.outcomes.find((one) => one.id === outcome);
-  return known?.words ?? outcome ?? '';
 }

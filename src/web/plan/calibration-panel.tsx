@@ -4,7 +4,10 @@ import { memo, useState } from 'react';
 import { observationsFrom } from '../../contract/index.ts';
 import type { PlanCalibration } from '../../core/plan/calibration.ts';
 import { type Observation, REGIMES_SEEN, type RegimeSeen } from '../../core/window/index.ts';
+import { FileField } from '../file-field.tsx';
+import { saidBy } from '../said-by.ts';
 import { saveJson } from '../save.ts';
+import { StackedTable } from '../stacked-table.tsx';
 import { figure, withUnit } from '../words.ts';
 import { typedNumber } from './draft.ts';
 import type { Seen } from './seen.ts';
@@ -35,7 +38,7 @@ export const CalibrationPanel = memo(function CalibrationPanel({
       setFault('');
       return true;
     } catch (trouble) {
-      setFault(trouble instanceof Error ? trouble.message : String(trouble));
+      setFault(saidBy(trouble));
       return false;
     }
   };
@@ -48,8 +51,7 @@ export const CalibrationPanel = memo(function CalibrationPanel({
     };
     if (take({ observations: [seen] }, observations)) setTyped(EMPTY);
   };
-  const load = async (file: File | undefined) => {
-    if (!file) return;
+  const load = async (file: File) => {
     try {
       // The reader is fetched only when a file is read.
       const { parse } = await import('yaml');
@@ -114,14 +116,11 @@ export const CalibrationPanel = memo(function CalibrationPanel({
         >
           Observations as JSON
         </Button>
-        <label className="load">
-          Load observations{' '}
-          <input
-            type="file"
-            accept=".json,.yaml,.yml,application/json"
-            onChange={(event) => void load(event.currentTarget.files?.[0])}
-          />
-        </label>
+        <FileField
+          label="Load observations"
+          accept=".json,.yaml,.yml,application/json"
+          onFile={(file) => void load(file)}
+        />
       </div>
       <p role="status" className="fault">
         {fault}
@@ -163,30 +162,18 @@ export const CalibrationPanel = memo(function CalibrationPanel({
 function BeforeAfter({ calibration }: { calibration: PlanCalibration }) {
   return (
     <>
-      <table className="stacked" data-table="before-after">
-        <thead>
-          <tr>
-            <th scope="col">not known</th>
-            <th scope="col">before</th>
-            <th scope="col">after</th>
-          </tr>
-        </thead>
-        <tbody>
-          {calibration.unknowns.map(({ name, unit, before, after }) => (
-            <tr key={name}>
-              <td data-label="not known">
-                {name} [{unit}]
-              </td>
-              <td data-label="before">
-                {figure(before.low)} to {figure(before.high)}
-              </td>
-              <td data-label="after">
-                {figure(after.low)} to {figure(after.high)}
-              </td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
+      <StackedTable
+        name="before-after"
+        columns={['not known', 'before', 'after']}
+        rows={calibration.unknowns.map(({ name, unit, before, after }) => ({
+          key: name,
+          cells: [
+            `${name} [${unit}]`,
+            `${figure(before.low)} to ${figure(before.high)}`,
+            `${figure(after.low)} to ${figure(after.high)}`,
+          ],
+        }))}
+      />
       <ul>
         {calibration.sentences.map((sentence) => (
           <li key={sentence}>{sentence}</li>

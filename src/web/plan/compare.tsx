@@ -4,6 +4,7 @@ import { memo, useCallback, useRef } from 'react';
 import { InputError } from '../../core/errors.ts';
 import type { Setup } from '../../core/setup.ts';
 import { pictureText, saveText } from '../save.ts';
+import { StackedTable } from '../stacked-table.tsx';
 import { BesideTips } from './beside-tips.tsx';
 import { type Difference, differences, differencesCsv, sideText } from './differences.ts';
 import type { PlanDesk } from './plan-desk.ts';
@@ -94,25 +95,13 @@ export const Compare = memo(function Compare({ now, stale, aside, onAside, planO
 function DifferenceTable({ rows }: { rows: readonly Difference[] }) {
   if (rows.length === 0) return <p>No number differs by more than 1 %.</p>;
   return (
-    <table className="stacked" data-table="differences">
-      <thead>
-        <tr>
-          <th scope="col">number</th>
-          <th scope="col">put aside</th>
-          <th scope="col">on the page</th>
-          <th scope="col">difference</th>
-        </tr>
-      </thead>
-      <tbody>
-        {rows.map(({ key, label, unit, other, now, words }) => (
-          <tr key={key}>
-            <td data-label="number">{label}</td>
-            <td data-label="put aside">{sideText(other, unit, key)}</td>
-            <td data-label="on the page">{sideText(now, unit, key)}</td>
-            <td data-label="difference">{words}</td>
-          </tr>
-        ))}
-      </tbody>
-    </table>
+    <StackedTable
+      name="differences"
+      columns={['number', 'put aside', 'on the page', 'difference']}
+      rows={rows.map(({ key, label, unit, other, now, words }) => ({
+        key,
+        cells: [label, sideText(other, unit, key), sideText(now, unit, key), words],
+      }))}
+    />
   );
 }

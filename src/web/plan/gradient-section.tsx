@@ -8,6 +8,7 @@ import { gradientPicture } from '../../core/plan/gradient-picture.ts';
 import type { GradientRow } from '../../core/plan/plan.ts';
 import { PictureView } from '../queue/picture-view.tsx';
 import { saveText } from '../save.ts';
+import { StackedTable } from '../stacked-table.tsx';
 import { useWidth } from '../use-width.ts';
 import { GradientTable } from './numbers.tsx';
 
@@ -87,35 +88,25 @@ export const GradientSection = memo(function GradientSection({
   );
 });
 
+const RAMP_COLUMNS = ['from [min]', 'supply [V]', 'tip [V]', 'holds', 'why'];
+
 function Ramp({ gradient }: { gradient: GradientPlan }) {
   return (
     <>
       <h3>Supply by hand, the fewest steps</h3>
-      <table className="stacked">
-        <thead>
-          <tr>
-            <th scope="col">from [min]</th>
-            <th scope="col">supply [V]</th>
-            <th scope="col">tip [V]</th>
-            <th scope="col">holds</th>
-            <th scope="col">why</th>
-          </tr>
-        </thead>
-        <tbody>
-          {gradient.ramp.steps.map((step) => (
-            <tr key={step.time_min}>
-              <td data-label="from [min]">{step.time_min.toFixed(1)}</td>
-              <td data-label="supply [V]">
-                {step.supply_V}
-                {step.raises ? ' (a raise)' : ''}
-              </td>
-              <td data-label="tip [V]">{step.tip_V === null ? 'none' : Math.round(step.tip_V)}</td>
-              <td data-label="holds">{Math.round(100 * step.probability)} %</td>
-              <td data-label="why">{step.reason}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
+      <StackedTable
+        columns={RAMP_COLUMNS}
+        rows={gradient.ramp.steps.map((step) => ({
+          key: step.time_min,
+          cells: [
+            step.time_min.toFixed(1),
+            `${step.supply_V}${step.raises ? ' (a raise)' : ''}`,
+            step.tip_V === null ? 'none' : String(Math.round(step.tip_V)),
+            `${Math.round(100 * step.probability)} %`,
+            step.reason,
+          ],
+        }))}
+      />
     </>
   );
 }

@@ -1,27 +1,24 @@
 import { useDocumentTitle } from '@mantine/hooks';
-import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
-import { useSearchParams } from 'wouter';
-import { fromAddress, toAddress } from '../address.ts';
+import { useCallback, useMemo, useState } from 'react';
 import { DraftContext, type SetupDraft, withValue } from './draft.ts';
 import { exampleSetup } from './example-setup.ts';
 import { faultWords, fieldId } from './fields.tsx';
+import { draftIn, draftText, observationsIn, observationsText } from './plan-address.ts';
 import { PlanNumbers } from './plan-numbers-section.tsx';
 import { PlanPicture } from './plan-picture.tsx';
 import { SetupForm } from './setup-form.tsx';
 import { SetupLoader } from './setup-loader.tsx';
 import type { Planned } from './tip-picture.ts';
-import { useAddressedObservations } from './use-addressed-observations.ts';
+import { useAddressed } from './use-addressed.ts';
 import { type PlanState, usePlan } from './use-plan.ts';
-import { usePointSeen } from './use-point-seen.ts';
 
 export function PlanPage() {
   useDocumentTitle('Plan · Steadycone');
-  const [draft, replace] = useAddressedDraft();
-  const [observations, setObservations] = useAddressedObservations();
+  const [draft, replace] = useAddressed('s', draftIn, draftText);
+  const [observations, setObservations] = useAddressed('o', observationsIn, observationsText);
   const [isSibling, setSibling] = useState(false);
   const sibling = isSibling && observations.length > 0;
   const seen = useMemo(() => ({ observations, sibling }), [observations, sibling]);
-  usePointSeen(setObservations);
   const [volts, setVolts] = useState<number>();
   const [organic, setOrganic] = useState<number>();
   const [aside, setAside] = useState<Planned>();
@@ -73,39 +70,6 @@ export function PlanPage() {
       </div>
     </DraftContext>
   );
-}
-
-type Replace = (next: SetupDraft | ((now: SetupDraft) => SetupDraft)) => void;
-
-/** The draft lives in the address (`?s=`): a link, a reload or the back button brings it back. */
-function useAddressedDraft(): [SetupDraft, Replace] {
-  const [search, setSearch] = useSearchParams();
-  const inAddress = search.get('s') ?? '';
-  const [draft, replace] = useState<SetupDraft>(() => fromAddress(inAddress) ?? exampleSetup);
-  const written = useRef(inAddress);
-  useEffect(() => {
-    if (inAddress === written.current) return;
-    written.current = inAddress;
-    replace(fromAddress(inAddress) ?? exampleSetup);
-  }, [inAddress]);
-  useEffect(() => {
-    const text = toAddress(draft);
-    if (text === written.current || (written.current === '' && draft === exampleSetup)) return;
-    // Browsers refuse floods of address changes, so wait out the typing.
-    const timer = setTimeout(() => {
-      written.current = text;
-      setSearch(
-        (now) => {
-          const next = new URLSearchParams(now);
-          next.set('s', text);
-          return next;
-        },
-        { replace: true },
-      );
-    }, 200);
-    return () => clearTimeout(timer);
-  }, [draft, setSearch]);
-  return [draft, replace];
 }
 
 function FaultList({ state }: { state: PlanState }) {

@@ -19,6 +19,7 @@ import {
   tipFrom,
   withTip,
 } from '../../core/window/index.ts';
+import { saidBy } from '../said-by.ts';
 import type { Seen } from './seen.ts';
 
 export type PlanAnswer =
@@ -48,7 +49,7 @@ const work = {
       return withTip(tipFrom(tipGeometryOf(setup), solved.answers), solved.complete, answer);
     } catch (trouble) {
       if (trouble instanceof InputError) return { faults: trouble.faults };
-      return { trouble: trouble instanceof Error ? trouble.message : String(trouble) };
+      return { trouble: saidBy(trouble) };
     }
   },
 };

@@ -2,6 +2,7 @@
 import { Button, Textarea } from '@mantine/core';
 import { memo, useId, useState } from 'react';
 import type { Setup } from '../../core/setup.ts';
+import { FileField } from '../file-field.tsx';
 import type { SetupDraft } from './draft.ts';
 import { setupFromText, troubleText } from './setup-text.ts';
 
@@ -32,18 +33,11 @@ export const SetupLoader = memo(function SetupLoader({
   return (
     <details>
       <summary>{pasteLabel}</summary>
-      <label className="load">
-        {fileLabel}{' '}
-        <input
-          type="file"
-          accept=".yaml,.yml,.json,application/json"
-          onChange={(event) => {
-            const file = event.currentTarget.files?.[0];
-            event.currentTarget.value = '';
-            if (file) void take(() => file.text());
-          }}
-        />
-      </label>
+      <FileField
+        label={fileLabel}
+        accept=".yaml,.yml,.json,application/json"
+        onFile={(file) => void take(() => file.text())}
+      />
       <Textarea
         label="or paste its text here"
         autosize

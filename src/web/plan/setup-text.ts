@@ -3,6 +3,7 @@ import { setupFrom } from '../../contract/index.ts';
 import { inputError } from '../../core/errors.ts';
 import type { Setup } from '../../core/setup.ts';
 import { isRecord } from '../address.ts';
+import { saidBy } from '../said-by.ts';
 import type { SetupDraft } from './draft.ts';
 
 /** A set-up is a page of text; what is larger is another kind of file. */
@@ -35,5 +36,5 @@ export async function setupFromText(text: string): Promise<{ document: SetupDraf
 }
 
 export function troubleText(trouble: unknown): string {
-  return (trouble instanceof Error ? trouble.message : String(trouble)).replaceAll('\n', '; ');
+  return saidBy(trouble).replaceAll('\n', '; ');
 }

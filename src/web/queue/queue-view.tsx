@@ -7,6 +7,7 @@ import { keptText } from '../../evidence/queue/queue-sentences.ts';
 import type { QueueReport } from '../../evidence/queue/report-types.ts';
 import { durationText } from '../../evidence/words.ts';
 import { queueAddress } from '../api.ts';
+import { explanationHref } from '../explain/explain-address.ts';
 import { Sentences } from '../sentences.tsx';
 import { useWidth } from '../use-width.ts';
 import { Compare } from './compare.tsx';
@@ -108,7 +109,7 @@ export function QueueView({ report, label }: { report: QueueReport; label: strin
               {file.reading_id && (
                 <Link
                   className="target"
-                  href={`/explain?${new URLSearchParams({ reading: file.reading_id, emitter: label })}`}
+                  href={explanationHref({ reading: file.reading_id, emitter: label })}
                   aria-label={`Explain ${file.name}`}
                 >
                   Explain

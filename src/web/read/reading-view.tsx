@@ -5,6 +5,7 @@ import { readingCsv } from '../../evidence/reading-csv.ts';
 import type { RunEvent, RunReading } from '../../evidence/run-reading.ts';
 import { timeMeant } from '../../evidence/words.ts';
 import type { Span } from '../decimate.ts';
+import { explanationHref } from '../explain/explain-address.ts';
 import { saveJson, saveText } from '../save.ts';
 import { Sentences } from '../sentences.tsx';
 import { count, figure, minutes } from '../words.ts';
@@ -72,7 +73,7 @@ export function ReadingView({
           </Link>
         )}{' '}
         {id && (
-          <Link className="target" href={`/explain?reading=${id}`}>
+          <Link className="target" href={explanationHref({ reading: id })}>
             Explain this run
           </Link>
         )}

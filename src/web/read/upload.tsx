@@ -1,6 +1,7 @@
 import { Button, TextInput } from '@mantine/core';
 import { useEffect, useId, useRef, useState } from 'react';
 import { type KeptRun, keepRun, keepSetup } from '../api.ts';
+import { saidBy } from '../said-by.ts';
 import { WhoField } from '../who-field.tsx';
 import { bytesText } from '../words.ts';
 import { type ChosenSetup, SetupOfRun } from './setup-of-run.tsx';
@@ -37,9 +38,7 @@ export function Upload({ onKept }: { onKept: (kept: KeptRun) => void }) {
       onKept(await keepRun(file, asked, { onSent: show, signal: stop.signal }));
     } catch (trouble) {
       const cancelled = trouble instanceof DOMException && trouble.name === 'AbortError';
-      const said = cancelled
-        ? 'Cancelled. Nothing was kept.'
-        : `Not read: ${trouble instanceof Error ? trouble.message : String(trouble)}`;
+      const said = cancelled ? 'Cancelled. Nothing was kept.' : `Not read: ${saidBy(trouble)}`;
       setStage({ kind: 'waiting', said, fault: !cancelled });
     } finally {
       running.current = null;

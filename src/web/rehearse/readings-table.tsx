@@ -2,13 +2,17 @@
 import { Button } from '@mantine/core';
 import { READING_S, type Reading } from '../../rehearsal/index.ts';
 import { saveText } from '../save.ts';
+import { StackedTable } from '../stacked-table.tsx';
 import { figure, given } from '../words.ts';
 
 const SHOWN = 12;
 
 export function ReadingsTable({ readings }: { readings: readonly Reading[] }) {
   const first = Math.max(0, readings.length - SHOWN);
-  const shown = readings.slice(first).map((reading, k) => ({ reading, number: first + k + 1 }));
+  const shown = readings.slice(first).map((reading, k) => {
+    const number = first + k + 1;
+    return { key: number, cells: cells(reading, number) };
+  });
   return (
     <section className="section" aria-label="Readings">
       <h2>
@@ -25,28 +29,7 @@ export function ReadingsTable({ readings }: { readings: readonly Reading[] }) {
       {shown.length > 0 && (
         <>
           <div className="scroll">
-            <table className="stacked">
-              <thead>
-                <tr>
-                  {COLUMNS.map((name) => (
-                    <th key={name} scope="col">
-                      {name}
-                    </th>
-                  ))}
-                </tr>
-              </thead>
-              <tbody>
-                {shown.map(({ reading, number }) => (
-                  <tr key={number}>
-                    {cells(reading, number).map((cell, i) => (
-                      <td key={COLUMNS[i]} data-label={COLUMNS[i]}>
-                        {cell}
-                      </td>
-                    ))}
-                  </tr>
-                ))}
-              </tbody>
-            </table>
+            <StackedTable columns={COLUMNS} rows={shown} />
           </div>
           <div className="row">
             <Button

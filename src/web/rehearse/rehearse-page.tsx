@@ -7,11 +7,18 @@ import { useDocumentTitle } from '@mantine/hooks';
 import { useCallback, useEffect, useState } from 'react';
 import { useLocation, useSearch } from 'wouter';
 import { pictureSvg, stacked } from '../../core/picture.ts';
-import { METERS, type MeterName, namedFault, type Reading } from '../../rehearsal/index.ts';
+import {
+  ASSUMPTIONS,
+  DIFFERS,
+  METERS,
+  type MeterName,
+  namedFault,
+  type Reading,
+} from '../../rehearsal/index.ts';
+import { Assumptions } from '../assumptions.tsx';
 import { saveText } from '../save.ts';
 import { figure, withUnit } from '../words.ts';
 import { type Address, addressOf, hrefOf } from './address.ts';
-import { Assumptions } from './assumptions-part.tsx';
 import { CanvasFigure } from './canvas-figure.tsx';
 import { ReadingsTable } from './readings-table.tsx';
 import { rateWords, regimeWords } from './regime-words.ts';
@@ -74,7 +81,7 @@ export function RehearsePage() {
         </Button>
       </div>
       <Bench key={hrefOf(address)} address={address} />
-      <Assumptions />
+      <Assumptions title="What this bench assumes" assumed={ASSUMPTIONS} differs={DIFFERS} />
     </>
   );
 }

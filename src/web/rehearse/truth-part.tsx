@@ -8,6 +8,7 @@ import {
   rehearsalSetup,
   type TruthDocument,
 } from '../../rehearsal/index.ts';
+import { StackedTable } from '../stacked-table.tsx';
 import { figure, given, withUnit } from '../words.ts';
 import { pulsationWords, regimeName } from './regime-words.ts';
 import { roundsWords } from './rounds.ts';
@@ -70,28 +71,7 @@ export function TruthPart({ shown }: { shown: Shown }) {
       ) : (
         <>
           <div className="scroll">
-            <table className="stacked">
-              <thead>
-                <tr>
-                  {COLUMNS.map((name) => (
-                    <th key={name} scope="col">
-                      {name}
-                    </th>
-                  ))}
-                </tr>
-              </thead>
-              <tbody>
-                {points.map((cells) => (
-                  <tr key={cells[0]}>
-                    {cells.map((cell, i) => (
-                      <td key={COLUMNS[i]} data-label={COLUMNS[i]}>
-                        {cell}
-                      </td>
-                    ))}
-                  </tr>
-                ))}
-              </tbody>
-            </table>
+            <StackedTable columns={COLUMNS} rows={points.map((cells) => ({ key: cells[0], cells }))} />
           </div>
           {out && <p>The best voltage is more than this supply gives.</p>}
           {truth.fault && (

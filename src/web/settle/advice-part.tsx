@@ -4,6 +4,7 @@ import { useState } from 'react';
 import type { SettleOpen } from '../../contract/index.ts';
 import { EVENTS, type SettlePoint, STATES_SEEN, type StateSeen } from '../../core/settling/index.ts';
 import { typedNumber } from '../plan/draft.ts';
+import { saidBy } from '../said-by.ts';
 import { AXIS_NAMES, movable } from './axis-names.ts';
 import { FromFile } from './from-file.tsx';
 import { addReading } from './settle-api.ts';
@@ -83,7 +84,7 @@ function ReadingForm({ open, onNext, ready }: AdvicePartProps & { ready: boolean
         }),
       );
     } catch (trouble) {
-      setFault(trouble instanceof Error ? trouble.message : String(trouble));
+      setFault(saidBy(trouble));
       setSending(false);
     }
   };

@@ -2,6 +2,8 @@
 import { TextInput } from '@mantine/core';
 import { useState } from 'react';
 import type { SettleSession } from '../../core/settling/index.ts';
+import { FileField } from '../file-field.tsx';
+import { saidBy } from '../said-by.ts';
 import { figure } from '../words.ts';
 import { type LevelRead, levelOfRun } from './settle-api.ts';
 import { traceFiguresOf } from './trace-figures.ts';
@@ -31,7 +33,7 @@ export function FromFile({
       setSaid(`${file.name}: level ${figure(read.level)}.${stood} Look at it, then add it.`);
     } catch (trouble) {
       setSaid('');
-      setFault(trouble instanceof Error ? trouble.message : String(trouble));
+      setFault(saidBy(trouble));
     }
   };
   return (
@@ -46,17 +48,10 @@ export function FromFile({
           onChange={(change) => setIon(change.currentTarget.value)}
         />
       </div>
-      <label className="load">
-        Run (mzML, mzXML) or current trace; it is read and not kept{' '}
-        <input
-          type="file"
-          onChange={(change) => {
-            const file = change.currentTarget.files?.[0];
-            if (file) void take(file);
-            change.currentTarget.value = '';
-          }}
-        />
-      </label>
+      <FileField
+        label="Run (mzML, mzXML) or current trace; it is read and not kept"
+        onFile={(file) => void take(file)}
+      />
       <p role="status">{said}</p>
       <p role="alert" className="fault">
         {fault}

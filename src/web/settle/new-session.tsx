@@ -11,6 +11,7 @@ import {
   type SettleSession,
 } from '../../core/settling/index.ts';
 import { typedNumber } from '../plan/draft.ts';
+import { saidBy } from '../said-by.ts';
 import { AXIS_NAMES } from './axis-names.ts';
 import { type NewSettling, newSettling } from './settle-api.ts';
 import { type AxisTyped, startValues } from './start-values.ts';
@@ -61,7 +62,7 @@ export function NewSession({ start, onBegun }: NewSessionProps) {
       });
       onBegun(id);
     } catch (trouble) {
-      setFault(trouble instanceof Error ? trouble.message : String(trouble));
+      setFault(saidBy(trouble));
     }
   };
   return (

@@ -4,7 +4,9 @@ import { useState } from 'react';
 import { Link } from 'wouter';
 import type { SettleOpen } from '../../contract/index.ts';
 import { pointWords } from '../../core/settling/index.ts';
+import { FileField } from '../file-field.tsx';
 import { Upload } from '../read/upload.tsx';
+import { saidBy } from '../said-by.ts';
 import { WhoField } from '../who-field.tsx';
 import { keepPoint, prove } from './settle-api.ts';
 import { traceFiguresOf } from './trace-figures.ts';
@@ -25,7 +27,7 @@ export function ProvePart({ open, onNext }: ProvePartProps) {
       onNext(await prove(open.id, await work()));
       setFault('');
     } catch (trouble) {
-      setFault(trouble instanceof Error ? trouble.message : String(trouble));
+      setFault(saidBy(trouble));
     }
   };
   return (
@@ -58,16 +60,10 @@ export function ProvePart({ open, onNext }: ProvePartProps) {
       />
       <details>
         <summary>A current trace, or a reading that is kept already</summary>
-        <label className="load">
-          Choose a current trace; only its mean, scatter and regime are kept{' '}
-          <input
-            type="file"
-            onChange={(event) => {
-              const file = event.currentTarget.files?.[0];
-              if (file) void link(() => traceFiguresOf(file));
-            }}
-          />
-        </label>
+        <FileField
+          label="Choose a current trace; only its mean, scatter and regime are kept"
+          onFile={(file) => void link(() => traceFiguresOf(file))}
+        />
         <form
           className="row"
           style={{ alignItems: 'flex-end' }}
@@ -105,7 +101,7 @@ function KeepPart({ id, proven }: { id: string; proven: boolean }) {
       setKept((await keepPoint(id, who.trim())).item);
       setFault('');
     } catch (trouble) {
-      setFault(trouble instanceof Error ? trouble.message : String(trouble));
+      setFault(saidBy(trouble));
     }
   };
   return (

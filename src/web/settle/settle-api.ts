@@ -2,7 +2,7 @@
 import type { BenchItem, SettleListed, SettleOpen, SettleStart } from '../../contract/index.ts';
 import type { SettleReading, SettleSession } from '../../core/settling/index.ts';
 import type { Setup } from '../../core/setup.ts';
-import { ask, jsonBody } from '../api.ts';
+import { ask, jsonBody, whoQuery } from '../api.ts';
 
 export function settlings(): Promise<{ settlings: SettleListed[] }> {
   return ask('/api/settlings');
@@ -52,6 +52,5 @@ export function prove(id: string, proof: object): Promise<SettleOpen> {
 }
 
 export function keepPoint(id: string, who: string): Promise<{ item: BenchItem }> {
-  const query = who === '' ? '' : `?${new URLSearchParams({ who })}`;
-  return ask(`/api/settlings/${encodeURIComponent(id)}/keep${query}`, jsonBody({}));
+  return ask(`/api/settlings/${encodeURIComponent(id)}/keep${whoQuery(who)}`, jsonBody({}));
 }

@@ -1,32 +1,31 @@
 /** A flow walk as read: exponent, coefficient and conductivity with their ranges, and the points with the fit. */
 import { Button } from '@mantine/core';
+import { memo } from 'react';
 import { pictureSvg } from '../../core/picture.ts';
 import { type FlowWalk, flowPicture, flowWalkCsv } from '../../evidence/current/index.ts';
 import { PictureView } from '../queue/picture-view.tsx';
 import { saveText } from '../save.ts';
 import { useWidth } from '../use-width.ts';
 import { figure } from '../words.ts';
+import { WalkWords } from './walk-words.tsx';
 
 const WIDEST = 760;
 const FILE_WIDTH = 900;
 
-export function FlowWalkPart({ name, walk }: { name: string; walk: FlowWalk }) {
+export interface FlowWalkPartProps {
+  name: string;
+  walk: FlowWalk;
+}
+
+/** Its picture is laid out again only for another walk, not while somebody types. */
+export const FlowWalkPart = memo(function FlowWalkPart({ name, walk }: FlowWalkPartProps) {
   const { ref, width } = useWidth();
   const short = name.replace(/\.[^.]*$/, '');
   const { exponent, coefficient_nA, conductivity_S_m } = walk;
   const range = ({ low, high }: { low: number; high: number }) => `${figure(low)} to ${figure(high)}`;
   return (
     <div ref={ref} data-walk="flow">
-      <div role="status">
-        {walk.sentences.map((line) => (
-          <p key={line}>{line}</p>
-        ))}
-        {walk.warnings.map((line) => (
-          <p key={line} className="caution">
-            {line}
-          </p>
-        ))}
-      </div>
+      <WalkWords walk={walk} />
       <dl className="keys">
         {exponent && (
           <div>
@@ -72,4 +71,4 @@ export function FlowWalkPart({ name, walk }: { name: string; walk: FlowWalk }) {
       </div>
     </div>
   );
-}
+});

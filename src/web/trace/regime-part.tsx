@@ -1,5 +1,6 @@
 /** What the trace says: the verdict, regimes along time, events, the plan beside it, spectrum and distribution. */
 import { Button } from '@mantine/core';
+import { memo } from 'react';
 import { Link } from 'wouter';
 import { chartAxes, chartFrame, chartLine, chartUpright } from '../../core/chart.ts';
 import { type Mark, type Picture, pictureSvg, px } from '../../core/picture.ts';
@@ -41,7 +42,8 @@ export function Verdict({ reading }: { reading: CurrentReading }) {
   );
 }
 
-export function RegimePart({ name, reading, onShow }: RegimePartProps) {
+/** Its charts are laid out again only for another reading, not while the trace is zoomed. */
+export const RegimePart = memo(function RegimePart({ name, reading, onShow }: RegimePartProps) {
   const { ref, width } = useWidth();
   const wide = Math.max(320, Math.min(width, WIDEST));
   const short = name.replace(/\.[^.]*$/, '');
@@ -135,7 +137,7 @@ export function RegimePart({ name, reading, onShow }: RegimePartProps) {
       </div>
     </div>
   );
-}
+});
 
 function AgainstPlan({ comparison }: { comparison: NonNullable<CurrentReading['comparison']> }) {
   return (

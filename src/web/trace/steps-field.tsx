@@ -1,6 +1,7 @@
 /** Steps of a walk: typed or pasted, or the text of a small file. */
 import { Textarea } from '@mantine/core';
 import { useState } from 'react';
+import { FileField } from '../file-field.tsx';
 
 export interface StepsFieldProps {
   label: string;
@@ -14,8 +15,7 @@ const BYTES_MAX = 1 << 20;
 
 export function StepsField({ label, placeholder, fileLabel, text, onText }: StepsFieldProps) {
   const [fault, setFault] = useState('');
-  const take = async (file: File | undefined) => {
-    if (!file) return;
+  const take = async (file: File) => {
     const fits = file.size <= BYTES_MAX;
     setFault(fits ? '' : `${file.name} is larger than 1 MB: no table of steps.`);
     if (fits) onText(await file.text(), file.name);
@@ -31,18 +31,13 @@ export function StepsField({ label, placeholder, fileLabel, text, onText }: Step
         value={text}
         onChange={(event) => onText(event.currentTarget.value, 'typed steps')}
       />
-      <label className="load" style={{ margin: '0.5rem 0' }}>
-        {fileLabel}{' '}
-        <input
-          type="file"
+      <div style={{ margin: '0.5rem 0' }}>
+        <FileField
+          label={fileLabel}
           accept=".csv,.tsv,.txt,text/csv,text/plain"
-          onChange={(event) => {
-            const file = event.currentTarget.files?.[0];
-            event.currentTarget.value = '';
-            void take(file);
-          }}
+          onFile={(file) => void take(file)}
         />
-      </label>
+      </div>
       <p role="status" className="fault">
         {fault}
       </p>

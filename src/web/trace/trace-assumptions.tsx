@@ -1,4 +1,5 @@
 /** The end of the Trace page: what the reading assumes, and where a real bench differs. */
+import { Assumptions } from '../assumptions.tsx';
 
 const ASSUMED: readonly string[] = [
   'The meter is one pole with the bandwidth that was told, or that its noise shows. Above it nothing is seen, and nothing is made up.',
@@ -17,20 +18,5 @@ const DIFFERS: readonly string[] = [
 ];
 
 export function TraceAssumptions() {
-  return (
-    <section className="section" aria-label="What is assumed">
-      <h2>What this reading assumes</h2>
-      <ul>
-        {ASSUMED.map((sentence) => (
-          <li key={sentence}>{sentence}</li>
-        ))}
-      </ul>
-      <h2>Where a real bench differs</h2>
-      <ul>
-        {DIFFERS.map((sentence) => (
-          <li key={sentence}>{sentence}</li>
-        ))}
-      </ul>
-    </section>
-  );
+  return <Assumptions title="What this reading assumes" assumed={ASSUMED} differs={DIFFERS} />;
 }

@@ -18,17 +18,21 @@ export function TracePage() {
   const { stage, files, choose, again, changed, view, walks, stop, takeWalk } = useTrace();
   const change = (next: Typed) => {
     setTyped(next);
-    void changed(next);
+    changed(next);
   };
-  const walk = stage.kind === 'read' ? stage.walk : undefined;
+  const read = stage.kind === 'read' ? stage : undefined;
+  const walk = read?.walk;
   const stairs = useMemo(() => (walk ? walkSteps(walk) : []), [walk]);
   const walksPart = (
     <WalksPart
-      name={stage.kind === 'read' ? stage.name : undefined}
-      logged={stage.kind === 'read' && stage.opened.head.channels.some((c) => c.quantity === 'voltage')}
+      name={read?.name}
+      logged={read?.opened.head.channels.some((c) => c.quantity === 'voltage') === true}
       setupDocument={files?.setup?.document}
+      walk={walk}
+      reading={read?.opened.reading}
+      planned={read?.planned}
       onRead={walks}
-      onReading={takeWalk}
+      onWalk={takeWalk}
     />
   );
   return (
@@ -96,8 +100,8 @@ export function TracePage() {
         />
       )}
       {stage.kind === 'waiting' && walksPart}
-      {stage.kind === 'read' && (
-        <TraceRead key={stage.number} name={stage.name} opened={stage.opened} view={view} stairs={stairs}>
+      {read && (
+        <TraceRead key={read.number} name={read.name} opened={read.opened} view={view} stairs={stairs}>
           {walksPart}
         </TraceRead>
       )}

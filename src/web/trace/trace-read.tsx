@@ -1,5 +1,5 @@
 /** A trace as read: the canvas with its zoom, what the file said, what was wrong with it. */
-import { type ReactNode, useState } from 'react';
+import { type ReactNode, useCallback, useState } from 'react';
 import type { Span } from '../decimate.ts';
 import { Sentences } from '../sentences.tsx';
 import { count, figure } from '../words.ts';
@@ -25,7 +25,16 @@ export function TraceRead({ name, opened, view, stairs, children }: TraceReadPro
   const { head, end, finest, reading, resistor } = opened;
   const whole: Span = { from: 0, to: end.samples };
   const [span, setSpan] = useState(whole);
-  const zoom = (next: Span) => setSpan(within(next, end.samples));
+  const zoom = useCallback((next: Span) => setSpan(within(next, end.samples)), [end.samples]);
+  const show = useCallback(
+    (start_s: number, end_s: number) => {
+      const from = (start_s - head.start_s) * head.rate_Hz;
+      const to = (end_s - head.start_s) * head.rate_Hz;
+      const pad = Math.max(20, 0.3 * (to - from));
+      zoom({ from: from - pad, to: to + pad });
+    },
+    [head, zoom],
+  );
   const seconds = (sample: number) => head.start_s + sample / head.rate_Hz;
   const unit = timeUnit((span.to - span.from) / head.rate_Hz);
   const shown = `${Number((seconds(span.from) / unit.seconds).toPrecision(7))} to ${Number((seconds(span.to) / unit.seconds).toPrecision(7))} ${unit.name}`;
@@ -66,18 +75,7 @@ export function TraceRead({ name, opened, view, stairs, children }: TraceReadPro
       {children}
       <Sentences title="Resistor and meter" lines={resistor?.sentences ?? []} />
       <Sentences title="About the file" lines={fileFaults(opened)} />
-      <RegimePart
-        name={name}
-        reading={reading}
-        onShow={(start_s, end_s) => {
-          const [from, to] = [start_s, end_s].map((s) => (s - head.start_s) * head.rate_Hz) as [
-            number,
-            number,
-          ];
-          const pad = Math.max(20, 0.3 * (to - from));
-          zoom({ from: from - pad, to: to + pad });
-        }}
-      />
+      <RegimePart name={name} reading={reading} onShow={show} />
     </section>
   );
 }

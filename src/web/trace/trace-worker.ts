@@ -36,7 +36,14 @@ import {
   type TraceOptions,
   traceReader,
 } from '../../formats/trace/index.ts';
-import { keptSamples, type SampleStore, sampleStore, type TraceView } from './sample-store.ts';
+import { saidBy } from '../said-by.ts';
+import {
+  type KeptSamples,
+  keptSamples,
+  type SampleStore,
+  sampleStore,
+  type TraceView,
+} from './sample-store.ts';
 
 export interface TraceTask {
   file: Blob;
@@ -72,7 +79,7 @@ export interface WalksOpened {
   planned?: PlannedWindow;
 }
 
-type Refused = { faults: readonly Fault[] } | { trouble: string } | { stopped: true };
+export type Refused = { faults: readonly Fault[] } | { trouble: string } | { stopped: true };
 export type OpenAnswer = TraceOpened | Refused;
 export type WalksAnswer = { walks: WalksOpened } | Refused;
 
@@ -81,6 +88,7 @@ interface Held {
   plan: Plan | undefined;
   sign: 1 | -1;
   pass: Pass;
+  samples: SampleStore;
 }
 
 let held: Held | undefined;
@@ -88,36 +96,37 @@ let held: Held | undefined;
 let turn = 0;
 
 const work = {
-  async open(task: TraceTask, onProgress: (bytes: number) => void): Promise<OpenAnswer> {
+  async open(task: TraceTask, onProgress?: (bytes: number) => void): Promise<OpenAnswer> {
     turn++;
     held = undefined;
     return guarded(async () => {
       const used = withResistor(task);
-      let pass = await onePass(used, 1, onProgress, { keep: true });
+      let kept = keptSamples();
+      let pass = await onePass(used, 1, { kept, onProgress });
       const turned = pass !== undefined && looksReversed(pass.statistics);
-      if (turned) pass = await onePass(used, -1, onProgress, { keep: true });
+      if (turned) {
+        kept = keptSamples();
+        pass = await onePass(used, -1, { kept, onProgress });
+      }
       if (pass === undefined) return { stopped: true };
       const plan = task.setup === undefined ? undefined : planFor(task.setup, { observations: [] });
-      held = { task: used, plan, sign: turned ? -1 : 1, pass };
-      const { head, end, samples } = pass;
+      const { head, end, statistics } = pass;
+      const samples = sampleStore(kept, statistics.pyramid);
+      held = { task: used, plan, sign: turned ? -1 : 1, pass, samples };
       const reading = readingOf(held);
       return { head, end, finest: samples.finest, reading, resistor: resistorTold(task.told, reading) };
     });
   },
-  async walks(
-    typed: WalksTyped,
-    setup: Setup | undefined,
-    onProgress: (bytes: number) => void,
-  ): Promise<WalksAnswer> {
+  async walks(typed: WalksTyped, setup: Setup | undefined): Promise<WalksAnswer> {
     turn++;
     return guarded(async () => {
       const told = toldOf(typed);
       if (held === undefined) return { walks: flowOnly(told, setup) };
       const window_s = windowOfWalks(told);
       if (window_s !== held.pass.window_s) {
-        const again = await onePass(held.task, held.sign, onProgress, { window_s });
+        const again = await onePass(held.task, held.sign, { window_s });
         if (again === undefined) return { stopped: true };
-        held = { ...held, pass: { ...again, samples: held.pass.samples } };
+        held = { ...held, pass: again };
       }
       const { plan, pass } = held;
       const read = readWalks(readingOf(held), pass.head, told, plan);
@@ -129,7 +138,7 @@ const work = {
   },
   /** Between two sample numbers, in as many columns. */
   view(from: number, to: number, columns: number): TraceView | undefined {
-    return held?.pass.samples.view(from, to, columns);
+    return held?.samples.view(from, to, columns);
   },
 };
 export type TraceWork = typeof work;
@@ -138,7 +147,6 @@ interface Pass {
   head: TraceHead;
   end: TraceEnd;
   statistics: CurrentStatistics;
-  samples: SampleStore;
   window_s: number | undefined;
 }
 
@@ -174,15 +182,20 @@ function plannedOf({ onset_V, window_low_V, window_high_V }: Plan): PlannedWindo
   return { onset_V, window_low_V, window_high_V };
 }
 
+interface PassOptions {
+  window_s?: number | undefined;
+  /** Takes in the samples for the views. */
+  kept?: KeptSamples | undefined;
+  onProgress?: ((bytes: number) => void) | undefined;
+}
+
 /** Undefined where the person stopped it. */
 async function onePass(
   { file, sidecar, options }: TraceTask,
   sign: 1 | -1,
-  onProgress: (bytes: number) => void,
-  { keep = false, window_s }: { keep?: boolean; window_s?: number | undefined },
+  { window_s, kept, onProgress }: PassOptions,
 ): Promise<Pass | undefined> {
   const own = turn;
-  const kept = keptSamples();
   const pass = tracePass({ bytes: file.size, sign, window_s });
   const reader = traceReader(
     sidecar === undefined ? options : { ...options, sidecar: rawSidecar(sidecar, options.raw_step) },
@@ -190,7 +203,7 @@ async function onePass(
       head: pass.sink.head,
       block(block) {
         pass.sink.block(block);
-        if (keep) kept.push(block.current, block.count);
+        kept?.push(block.current, block.count);
       },
     },
   );
@@ -205,11 +218,10 @@ async function onePass(
     }
     reader.push(value);
     read += value.length;
-    onProgress(read);
+    onProgress?.(read);
   }
   const end = reader.end();
-  const { head, statistics } = pass.end();
-  return { head, end, statistics, samples: sampleStore(kept, statistics.pyramid), window_s };
+  return { ...pass.end(), end, window_s };
 }
 
 async function guarded<T>(run: () => Promise<T | Refused>): Promise<T | Refused> {
@@ -217,7 +229,7 @@ async function guarded<T>(run: () => Promise<T | Refused>): Promise<T | Refused>
     return await run();
   } catch (trouble) {
     if (trouble instanceof InputError) return { faults: trouble.faults };
-    return { trouble: trouble instanceof Error ? trouble.message : String(trouble) };
+    return { trouble: saidBy(trouble) };
   }
 }
 

@@ -1,5 +1,6 @@
 /** A voltage walk as read: the few numbers that matter, the staircase, each step, and its way into the plan. */
 import { Button } from '@mantine/core';
+import { memo } from 'react';
 import { Link } from 'wouter';
 import { pictureSvg, stacked } from '../../core/picture.ts';
 import type { Observation } from '../../core/window/index.ts';
@@ -17,8 +18,10 @@ import {
 import { planHref } from '../address.ts';
 import { PictureView } from '../queue/picture-view.tsx';
 import { saveJson, saveText } from '../save.ts';
+import { StackedTable } from '../stacked-table.tsx';
 import { useWidth } from '../use-width.ts';
 import { figure } from '../words.ts';
+import { WalkWords } from './walk-words.tsx';
 
 export interface VoltageWalkPartProps {
   name: string;
@@ -31,7 +34,14 @@ export interface VoltageWalkPartProps {
 const WIDEST = 960;
 const FILE_WIDTH = 1100;
 
-export function VoltageWalkPart({ name, walk, reading, planned, setupDocument }: VoltageWalkPartProps) {
+/** Its picture is laid out again only for another walk, not while somebody types or zooms. */
+export const VoltageWalkPart = memo(function VoltageWalkPart({
+  name,
+  walk,
+  reading,
+  planned,
+  setupDocument,
+}: VoltageWalkPartProps) {
   const { ref, width } = useWidth();
   const short = name.replace(/\.[^.]*$/, '');
   const picture = () =>
@@ -49,16 +59,7 @@ export function VoltageWalkPart({ name, walk, reading, planned, setupDocument }:
         Filled: going up. Open, dashed: going down. Ringed: the calmest step. Upright lines: the middle 80 %
         of the windows.
       </p>
-      <div role="status">
-        {walk.sentences.map((line) => (
-          <p key={line}>{line}</p>
-        ))}
-        {walk.warnings.map((line) => (
-          <p key={line} className="caution">
-            {line}
-          </p>
-        ))}
-      </div>
+      <WalkWords walk={walk} />
       <details>
         <summary>Each step</summary>
         {walk.sweeps.map((sweep) => (
@@ -87,7 +88,7 @@ export function VoltageWalkPart({ name, walk, reading, planned, setupDocument }:
       </div>
     </div>
   );
-}
+});
 
 function WalkNumbers({ walk }: { walk: VoltageWalk }) {
   const best = (walk.sweeps.find((s) => s.direction === 'up') ?? walk.sweeps[0])?.best;
@@ -147,38 +148,26 @@ function high({ above_V, at_most_V }: Edge): string {
   return at_most_V === null ? `above ${above_V} V` : `${at_most_V} V`;
 }
 
+const STEP_COLUMNS = ['voltage [V]', 'regime', 'current', '10 to 90 %', 'scatter [%]', 'jets'];
+
 function SweepTable({ sweep }: { sweep: CurrentSweep }) {
   return (
     <>
       <h3>{sweep.direction === 'up' ? 'Going up' : 'Going down'}</h3>
-      <table className="stacked">
-        <thead>
-          <tr>
-            <th scope="col">voltage [V]</th>
-            <th scope="col">regime</th>
-            <th scope="col">current</th>
-            <th scope="col">10 to 90 %</th>
-            <th scope="col">scatter [%]</th>
-            <th scope="col">jets</th>
-          </tr>
-        </thead>
-        <tbody>
-          {sweep.steps.map((s) => (
-            <tr key={s.from_s}>
-              <td data-label="voltage [V]">{s.voltage_V}</td>
-              <td data-label="regime">
-                {regimeName(s.regime)}, {Math.round(100 * s.probabilities[s.regime])} %
-              </td>
-              <td data-label="current">{currentText(s.level_nA.value)}</td>
-              <td data-label="10 to 90 %">
-                {currentText(s.level_nA.low)} to {currentText(s.level_nA.high)}
-              </td>
-              <td data-label="scatter [%]">{s.level_nA.value < 1 ? '' : figure(100 * s.scatter, 2)}</td>
-              <td data-label="jets">{s.jets ?? ''}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
+      <StackedTable
+        columns={STEP_COLUMNS}
+        rows={sweep.steps.map((s) => ({
+          key: s.from_s,
+          cells: [
+            String(s.voltage_V),
+            `${regimeName(s.regime)}, ${Math.round(100 * s.probabilities[s.regime])} %`,
+            currentText(s.level_nA.value),
+            `${currentText(s.level_nA.low)} to ${currentText(s.level_nA.high)}`,
+            s.level_nA.value < 1 ? '' : figure(100 * s.scatter, 2),
+            String(s.jets ?? ''),
+          ],
+        }))}
+      />
     </>
   );
 }

@@ -1,10 +1,10 @@
 /** Walks on the trace: what the person did with voltage and flow while it was recorded, and what that says. */
 import { Button, NativeSelect, TextInput } from '@mantine/core';
 import { useState } from 'react';
-import { faultLine } from '../../core/errors.ts';
-import type { CurrentReading } from '../../evidence/current/index.ts';
+import type { CurrentReading, FlowWalk, PlannedWindow, VoltageWalk } from '../../evidence/current/index.ts';
 import { typedNumber } from '../plan/draft.ts';
 import { FlowWalkPart } from './flow-walk-part.tsx';
+import { refusedLines } from './refused.ts';
 import { StepsField } from './steps-field.tsx';
 import type { WalksAnswer, WalksOpened, WalksTyped } from './trace-worker.ts';
 import { VoltageWalkPart } from './voltage-walk-part.tsx';
@@ -15,13 +15,26 @@ export interface WalksPartProps {
   logged: boolean;
   /** The set-up's document where one was chosen, for the link to its plan. */
   setupDocument: unknown;
+  /** A voltage walk that was read on the trace, the reading by its windows, and the planned window beside it. */
+  walk: VoltageWalk | undefined;
+  reading: CurrentReading | undefined;
+  planned: PlannedWindow | undefined;
   onRead: (typed: WalksTyped) => Promise<WalksAnswer>;
-  onReading: (reading: CurrentReading, walks: WalksOpened) => void;
+  onWalk: (walks: WalksOpened) => void;
 }
 
 const CHANNEL = 'channel';
 
-export function WalksPart({ name, logged, setupDocument, onRead, onReading }: WalksPartProps) {
+export function WalksPart({
+  name,
+  logged,
+  setupDocument,
+  walk,
+  reading,
+  planned,
+  onRead,
+  onWalk,
+}: WalksPartProps) {
   const [from, setFrom] = useState(logged ? CHANNEL : 'typed');
   const [steps, setSteps] = useState({ text: '', name: 'typed steps' });
   const [at, setAt] = useState<'not stated' | 'supply' | 'tip'>('not stated');
@@ -29,18 +42,16 @@ export function WalksPart({ name, logged, setupDocument, onRead, onReading }: Wa
   const [flow, setFlow] = useState({ text: '', name: 'typed flows' });
   const [said, setSaid] = useState<{ about: 'voltage' | 'flow'; lines: string[] }>();
   const [busy, setBusy] = useState(false);
-  const [read, setRead] = useState<WalksOpened>({});
+  const [flowWalk, setFlowWalk] = useState<FlowWalk>();
   const ask = async (about: 'voltage' | 'flow', typed: WalksTyped) => {
     setBusy(true);
     setSaid(undefined);
     const answer = await onRead(typed);
     setBusy(false);
     if ('walks' in answer) {
-      const { walks } = answer;
-      setRead((now) => ({ ...now, ...walks }));
-      if (about === 'voltage' && walks.reading) onReading(walks.reading, walks);
-    } else if ('faults' in answer) setSaid({ about, lines: answer.faults.map(faultLine) });
-    else setSaid({ about, lines: ['stopped' in answer ? 'Stopped.' : `Not read: ${answer.trouble}`] });
+      if (about === 'voltage') onWalk(answer.walks);
+      else setFlowWalk(answer.walks.flow_walk);
+    } else setSaid({ about, lines: refusedLines(answer, { stopped: 'Stopped.' }) });
   };
   const readVoltage = () => {
     const series_MOhm = typedNumber(series);
@@ -104,12 +115,12 @@ export function WalksPart({ name, logged, setupDocument, onRead, onReading }: Wa
             </Button>
           </div>
           <Said lines={said?.about === 'voltage' ? said.lines : []} />
-          {read.walk && (
+          {walk && (
             <VoltageWalkPart
               name={name}
-              walk={read.walk}
-              reading={read.reading}
-              planned={read.planned}
+              walk={walk}
+              reading={reading}
+              planned={planned}
               setupDocument={setupDocument}
             />
           )}
@@ -141,7 +152,7 @@ export function WalksPart({ name, logged, setupDocument, onRead, onReading }: Wa
           </Button>
         </div>
         <Said lines={said?.about === 'flow' ? said.lines : []} />
-        {read.flow_walk && <FlowWalkPart name={name ?? 'flow'} walk={read.flow_walk} />}
+        {flowWalk && <FlowWalkPart name={name ?? 'flow'} walk={flowWalk} />}
       </details>
     </section>
   );

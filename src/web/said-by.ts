@@ -1,0 +1,4 @@
+/** What a caught trouble says. */
+export function saidBy(trouble: unknown): string {
+  return trouble instanceof Error ? trouble.message : String(trouble);
+}
