@@ -18,7 +18,10 @@ export function spectrogram(samples, from, to, size, rate, out, row) {
 
 /** Four sums side by side: each addition then waits for none of the others. */
 function meanOf(samples, from, size) {
-  let [a, b, c, d] = [0, 0, 0, 0];
+  let a = 0;
+  let b = 0;
+  let c = 0;
+  let d = 0;
   for (let k = from; k < from + size; k += 4) {
     a += samples[k];
     b += samples[k + 1];

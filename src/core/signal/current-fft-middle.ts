@@ -11,7 +11,7 @@ export function middlePass(length: number): MiddlePass {
 }
 
 /** Up to this length the turns of one number are read once for all transforms; beyond, neighbours are read together. */
-const SHORT = 64;
+const SHORT = 32;
 
 /** exp(-2 pi i r k / (4 length)) for r = 1, 2, 3, for each k in turn. */
 function turnsOf(length: number): Float64Array {
@@ -30,9 +30,12 @@ export function passMiddle(z: Float64Array, { length, turns: t }: MiddlePass): v
   const end = z.length;
   if (length <= SHORT) {
     for (let k = 0, e = 0; k < length; k++, e += 6) {
-      const [c1, s1] = [t[e]!, t[e + 1]!];
-      const [c2, s2] = [t[e + 2]!, t[e + 3]!];
-      const [c3, s3] = [t[e + 4]!, t[e + 5]!];
+      const c1 = t[e]!;
+      const s1 = t[e + 1]!;
+      const c2 = t[e + 2]!;
+      const s2 = t[e + 3]!;
+      const c3 = t[e + 4]!;
+      const s3 = t[e + 5]!;
       for (let at = 2 * k; at < end; at += step) fours(z, at, 2 * length, c1, s1, c2, s2, c3, s3);
     }
     return;

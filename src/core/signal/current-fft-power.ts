@@ -133,15 +133,21 @@ function addPair(
 function addEnds(z: Float64Array, sum: Float64Array): void {
   const half = z.length / 2;
   const q = half / 4;
-  const at = (r: number) => [z[2 * r * q]!, z[2 * r * q + 1]!] as const;
-  const [[ar, ai], [br, bi], [cr, ci], [dr, di]] = [at(0), at(1), at(2), at(3)];
-  const zero = ar + br + cr + dr;
-  const zeroOdd = ai + bi + ci + di;
-  sum[0]! += 2 * (zero + zeroOdd) ** 2;
-  sum[half]! += 2 * (zero - zeroOdd) ** 2;
-  const [fr, fi, hr, hi] = [ar - cr, ai - ci, br - dr, bi - di];
+  const apart = 2 * q;
+  const er = z[0]! + z[2 * apart]!;
+  const ei = z[1]! + z[2 * apart + 1]!;
+  const fr = z[0]! - z[2 * apart]!;
+  const fi = z[1]! - z[2 * apart + 1]!;
+  const gr = z[apart]! + z[3 * apart]!;
+  const gi = z[apart + 1]! + z[3 * apart + 1]!;
+  const hr = z[apart]! - z[3 * apart]!;
+  const hi = z[apart + 1]! - z[3 * apart + 1]!;
+  const even = er + gr;
+  const odd = ei + gi;
+  sum[0]! += 2 * (even + odd) * (even + odd);
+  sum[half]! += 2 * (even - odd) * (even - odd);
   addPair(fr + hi, fi - hr, fr - hi, fi + hr, Math.SQRT1_2, -Math.SQRT1_2, sum, q, 3 * q);
-  sum[2 * q]! += 4 * ((ar - br + cr - dr) ** 2 + (ai - bi + ci - di) ** 2);
+  sum[2 * q]! += 4 * ((er - gr) * (er - gr) + (ei - gi) * (ei - gi));
 }
 
 /** k = q/2, which is its own mirror. */
@@ -149,16 +155,42 @@ function addMiddle(z: Float64Array, t: Float64Array, sum: Float64Array): void {
   const half = z.length / 2;
   const q = half / 4;
   const k = q / 2;
-  const turned = (r: number) => {
-    const [re, im] = [z[2 * (k + r * q)]!, z[2 * (k + r * q) + 1]!];
-    const [c, s] = [t[8 * k + 2 * r]!, t[8 * k + 2 * r + 1]!];
-    return r === 0 ? ([re, im] as const) : ([re * c - im * s, re * s + im * c] as const);
-  };
-  const [[ar, ai], [br, bi], [cr, ci], [dr, di]] = [turned(0), turned(1), turned(2), turned(3)];
-  const [er, ei, fr, fi] = [ar + cr, ai + ci, ar - cr, ai - ci];
-  const [gr, gi, hr, hi] = [br + dr, bi + di, br - dr, bi - di];
-  const [c, s] = [t[8 * k]!, t[8 * k + 1]!];
+  const e = 8 * k;
+  const apart = 2 * q;
+  const ar = z[q]!;
+  const ai = z[q + 1]!;
+  const xr = z[q + apart]!;
+  const xi = z[q + apart + 1]!;
+  const yr = z[q + 2 * apart]!;
+  const yi = z[q + 2 * apart + 1]!;
+  const vr = z[q + 3 * apart]!;
+  const vi = z[q + 3 * apart + 1]!;
+  const br = xr * t[e + 2]! - xi * t[e + 3]!;
+  const bi = xr * t[e + 3]! + xi * t[e + 2]!;
+  const cr = yr * t[e + 4]! - yi * t[e + 5]!;
+  const ci = yr * t[e + 5]! + yi * t[e + 4]!;
+  const dr = vr * t[e + 6]! - vi * t[e + 7]!;
+  const di = vr * t[e + 7]! + vi * t[e + 6]!;
+  const er = ar + cr;
+  const ei = ai + ci;
+  const fr = ar - cr;
+  const fi = ai - ci;
+  const gr = br + dr;
+  const gi = bi + di;
+  const hr = br - dr;
+  const hi = bi - di;
+  const c = t[e]!;
+  const s = t[e + 1]!;
   addPair(er + gr, ei + gi, fr - hi, fi + hr, c, s, sum, k, half - k);
-  const [c8, s8] = [(c + s) * Math.SQRT1_2, (s - c) * Math.SQRT1_2];
-  addPair(fr + hi, fi - hr, er - gr, ei - gi, c8, s8, sum, k + q, half - k - q);
+  addPair(
+    fr + hi,
+    fi - hr,
+    er - gr,
+    ei - gi,
+    (c + s) * Math.SQRT1_2,
+    (s - c) * Math.SQRT1_2,
+    sum,
+    k + q,
+    half - k - q,
+  );
 }
