@@ -15,16 +15,22 @@ export function voltagePicture(session: SettleSession, advice: Advice, width: nu
   if (spec) volts.push(spec.low, spec.high);
   const span: [number, number] = [Math.min(...volts) - 40, Math.max(...volts) + 40];
   const levels = session.readings.map((r) => r.level).filter((level) => level > 0);
-  const top = Math.max(1e-12, ...levels) * 1.6;
-  const least = levels.length === 0 ? top / 10 : Math.max(Math.min(...levels) / 1.6, top / DEEPEST);
+  const none = levels.length === 0;
+  const top = none ? 1 : Math.max(...levels) * 1.6;
+  const least = none ? top / 10 : Math.max(Math.min(...levels) / 1.6, top / DEEPEST);
   const range: [number, number] = [Math.min(least, top / 3), top];
   const axes = chartAxes({ width, height: HEIGHT, x: span, y: range, logY: true });
   const marks: Mark[] = chartFrame(
     axes,
     span,
     range,
-    { x: 'supply, V', y: 'level (weaker ones on the floor)' },
-    (v) => (v >= 1e4 || v < 0.01 ? v.toExponential(1).replace('e+', 'e') : `${Number(v.toPrecision(3))}`),
+    { x: 'supply, V', y: none ? 'level (no reading above zero yet)' : 'level (weaker ones on the floor)' },
+    (v) =>
+      none
+        ? ''
+        : v >= 1e4 || v < 0.01
+          ? v.toExponential(1).replace('e+', 'e')
+          : `${Number(v.toPrecision(3))}`,
   );
   session.readings.forEach((reading, k) => {
     const at = { x: axes.x(reading.at.voltage_V), y: axes.y(Math.max(reading.level, range[0])) };
