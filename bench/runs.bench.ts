@@ -1,8 +1,8 @@
 /**
  * Reading large runs side by side with general-purpose readers, each in its own process, interleaved repeats, medians:
  * time and summed intensity of every MS1 spectrum, then our full reading with ions and evidence. The files are made by
- * seed into the folder for temporary files and deleted at the end unless KEEP=1; RUNS_BIG=1 adds 3 GB. A smaller one shows
- * whether cost is linear in size. PEERS=install fetches the peers where this process may.
+ * seed into the folder for temporary files and deleted at the end unless KEEP=1; RUNS_BIG=1 adds 3 GB. At the end speed and peak
+ * memory of ours at each size, and whether cost is linear in it. PEERS=install fetches the peers where this process may.
  */
 import { spawnSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync, statSync } from 'node:fs';
@@ -63,7 +63,17 @@ function apart(a: readonly string[], b: readonly string[]): string {
   return worst <= SAME ? 'same rows' : `DIFFERENT by ${worst}`;
 }
 
-function compare(file: MadeFile, readers: readonly Reader[]): void {
+/** What the first of the readers, ours, needed for one file. */
+interface Cost {
+  task: string;
+  bytes: number;
+  ms: number;
+  peak_MB: number;
+  /** MS1 spectra; what is kept for each is all that grows with the file. */
+  scans: number;
+}
+
+function compare(file: MadeFile, readers: readonly Reader[], task: string): Cost | undefined {
   const repeats = file.bytes > REPEATED ? 1 : REPEATS;
   const outcomes = readers.map((): Outcome[] => []);
   const failures = readers.map(() => '');
@@ -91,6 +101,33 @@ function compare(file: MadeFile, readers: readonly Reader[]): void {
         (i === 0 ? '' : `  ratio ${(ms / ours).toFixed(2)}  ${apart(rows, done[0]!.rows)}`),
     );
   });
+  const first = outcomes[0]!;
+  if (first.length === 0) return undefined;
+  const peak_MB = Math.max(...first.map((outcome) => outcome.peak_MB));
+  const scans = rows.length > 1 ? rows.length : Number(rows[0]!.split(' ')[0]);
+  return { task, bytes: file.bytes, ms: ours, peak_MB, scans };
+}
+
+/** Cost is linear in size where MB/s do not fall; memory should not grow but for what each MS1 spectrum leaves. */
+function growth(costs: readonly Cost[]): void {
+  for (const task of new Set(costs.map((cost) => cost.task))) {
+    const sizes = costs.filter((cost) => cost.task === task);
+    say(`growth with size, ${task}:`);
+    sizes.forEach((cost, i) => {
+      const before = sizes[i - 1];
+      const speed = cost.bytes / cost.ms;
+      const line = `  ${(cost.bytes / 1e6).toFixed(0).padStart(5)} MB  ${megabytesPerSecond(cost.bytes, cost.ms)} MB/s  peak ${cost.peak_MB.toFixed(0)} MB`;
+      if (!before) {
+        say(line);
+        return;
+      }
+      const grown = ((cost.peak_MB - before.peak_MB) * 2 ** 20) / (cost.scans - before.scans);
+      say(
+        `${line}  MB/s over those of the size before ${((speed * before.ms) / before.bytes).toFixed(2)}` +
+          `  peak grows by ${grown.toFixed(0)} bytes an MS1 spectrum`,
+      );
+    });
+  }
 }
 
 function load(): string {
@@ -100,6 +137,7 @@ function load(): string {
 async function sideBySide(): Promise<void> {
   const folder = mkdtempSync(join(tmpdir(), 'steadycone-readers-'));
   const files: MadeFile[] = [];
+  const costs: Cost[] = [];
   try {
     let { readers, skipped } = peerReaders(folder);
     if (skipped.length > 0) {
@@ -118,10 +156,16 @@ async function sideBySide(): Promise<void> {
           `${(file.bytes / 1e6).toFixed(0)} MB, ${arrays} arrays, ${file.made ? 'made' : 'found'}, ` +
             `sha256 ${file.sha256.slice(0, 12)}, ${load()}`,
         );
-        compare(file, [ours, ...readers]);
-        compare(file, [full]);
+        for (const [task, several] of [
+          [`time and sum, ${arrays} arrays`, [ours, ...readers]],
+          [`full reading, ${arrays} arrays`, [full]],
+        ] as const) {
+          const cost = compare(file, several, task);
+          if (cost) costs.push(cost);
+        }
       }
     }
+    growth(costs);
   } finally {
     rmSync(folder, { recursive: true, force: true });
     if (process.env.KEEP !== '1') {

@@ -4,14 +4,14 @@
  */
 import { stat } from 'node:fs/promises';
 import { basename } from 'node:path';
-import { constants, createGunzip } from 'node:zlib';
 import { inputError } from '../core/errors.ts';
 import type { OnMs1 } from '../formats/ms1-spectrum.ts';
 import { runReader } from '../formats/run-reader.ts';
 import type { RunRecord } from '../formats/run-record.ts';
 import { decodeBase64 } from './base64.ts';
 import { filePieces, hashedPieces } from './file-pieces.ts';
-import { inflate } from './inflate.ts';
+import { gunzipInto, type Unpacker } from './gunzip.ts';
+import { inflate, unzstd } from './inflate.ts';
 import type { Pieces } from './piece-sizes.ts';
 
 export interface ReadOptions {
@@ -32,7 +32,6 @@ export interface ReadRun {
   bytes: number;
 }
 
-const UNPACKED_CHUNK_BYTES = 1 << 18;
 const EXPECTED_FILE = 'an mzML or mzXML file, plain or gzipped';
 
 export async function readRunFile(path: string, options: ReadOptions = {}): Promise<ReadRun> {
@@ -58,7 +57,7 @@ export async function readRunStream(
 
 async function readStream(pieces: Pieces, options: ReadOptions, bytesTotal: number): Promise<ReadRun> {
   const { onProgress, signal, onMs1 } = options;
-  const reader = runReader({ inflate, decodeBase64, onMs1 });
+  const reader = runReader({ inflate, unzstd, decodeBase64, onMs1 });
   let bytes = 0;
   let head: Uint8Array | undefined = new Uint8Array(0);
   let unpacker: Unpacker | undefined;
@@ -69,7 +68,12 @@ async function readStream(pieces: Pieces, options: ReadOptions, bytesTotal: numb
   }
   async function begin(start: Uint8Array): Promise<void> {
     head = undefined;
-    if (start[0] === 0x1f && start[1] === 0x8b) unpacker = gunzipInto((piece) => reader.push(piece));
+    if (start[0] === 0x1f && start[1] === 0x8b) {
+      unpacker = gunzipInto((piece) => {
+        reader.push(piece);
+        return !reader.stopped;
+      });
+    }
     if (start.length > 0) await take(start);
   }
 
@@ -88,78 +92,17 @@ async function readStream(pieces: Pieces, options: ReadOptions, bytesTotal: numb
     signal?.throwIfAborted();
     if (head) await begin(head);
     const failure = await unpacker?.end();
-    return { record: reader.end(failure), sha256: pieces.sha256(), bytes };
+    const record = reader.end(failure);
+    if (record.broken && unpacker) record.broken.reason += ' (its byte is counted after unpacking)';
+    if (unpacker?.surplusFrom !== undefined) {
+      record.warnings.push(
+        `The file goes on behind its gzip data, after byte ${unpacker.surplusFrom}; that part was not read.`,
+      );
+    }
+    return { record, sha256: pieces.sha256(), bytes };
   } finally {
     unpacker?.close();
   }
-}
-
-interface Unpacker {
-  push(chunk: Uint8Array): Promise<void>;
-  /** Resolves to what went wrong, if anything. */
-  end(): Promise<string | undefined>;
-  close(): void;
-}
-
-/**
- * Gunzips into `sink`, keeping every byte that comes out before a fault. A cut stream is flushed, not refused: where the
- * document breaks off tells the reader more than the missing end of the gzip data.
- */
-function gunzipInto(sink: (piece: Uint8Array) => void): Unpacker {
-  const gunzip = createGunzip({ chunkSize: UNPACKED_CHUNK_BYTES, finishFlush: constants.Z_SYNC_FLUSH });
-  let failure: string | undefined;
-  let refusal: unknown;
-  let ended = false;
-  let wake: (() => void) | undefined;
-  const settle = () => {
-    const waiting = wake;
-    wake = undefined;
-    waiting?.();
-  };
-  gunzip.on('data', (piece: Uint8Array) => {
-    if (refusal !== undefined) return;
-    try {
-      sink(piece);
-    } catch (error) {
-      refusal = error;
-    }
-  });
-  gunzip.on('error', () => {
-    failure = 'the gzip data are damaged';
-    settle();
-  });
-  // After bytes that are no further gzip member the stream ends by itself and answers no more writes.
-  gunzip.on('end', () => {
-    ended = true;
-    settle();
-  });
-  const check = () => {
-    if (refusal !== undefined) throw refusal;
-  };
-  return {
-    async push(chunk) {
-      check();
-      if (failure !== undefined || ended) return;
-      await new Promise<void>((resolve) => {
-        wake = resolve;
-        gunzip.write(chunk, () => settle());
-      });
-      check();
-    },
-    async end() {
-      if (failure === undefined && !ended) {
-        await new Promise<void>((resolve) => {
-          wake = resolve;
-          gunzip.end();
-        });
-      }
-      check();
-      return failure;
-    },
-    close() {
-      gunzip.destroy();
-    },
-  };
 }
 
 function isSystemError(error: unknown): error is NodeJS.ErrnoException {

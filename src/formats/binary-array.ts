@@ -1,6 +1,8 @@
 /**
- * Turns the base64 text of one stored array into numbers. The declared number of values bounds everything: text far
- * longer than it is not collected, and zlib data that unpack to more are refused, so a small file cannot fill the memory.
+ * Turns the base64 text of one stored array into numbers. The declared number of values bounds everything, and a limit
+ * bounds that: text far longer than it is not collected, and packed data that give more are refused, so a small file cannot
+ * fill the memory. Byte-shuffled zstd is read as the first bytes of all values, then the second ones, and so on (meaning of
+ * the term MS:1003781 as read; no file of that kind was at hand).
  */
 import type { Base64Text } from './base64.ts';
 import type { ValueBuffer } from './ms1-spectrum.ts';
@@ -9,7 +11,13 @@ import type { Inflate } from './run-record.ts';
 import type { WarningKey } from './warning-tally.ts';
 
 export type NumberType = 'float32' | 'float64' | 'int32' | 'int64';
-export type Compression = 'none' | 'zlib' | 'zstd';
+export type Compression = 'none' | 'zlib' | 'zstd' | 'zstd shuffled' | 'zstd dictionary';
+
+/** What unpacks; without a decoder for zstd such arrays are refused by name. */
+export interface Unpack {
+  zlib: Inflate;
+  zstd: Inflate | undefined;
+}
 
 export interface StoredArray {
   /** undefined when the file names none that is known. */
@@ -30,10 +38,10 @@ export interface ArrayValues {
 }
 
 const BYTES: Record<NumberType, number> = { float32: 4, float64: 8, int32: 4, int64: 8 };
-/** Most bytes of an array whose length is not declared, 64 MiB: 8 million doubles, more than any known spectrum. */
-const UNDECLARED_BYTES = 64 * 2 ** 20;
-/** Most bytes of any array, 512 MiB. */
-const LARGEST_BYTES = 512 * 2 ** 20;
+/** Most values of an array: more than any known spectrum has. */
+const MOST_VALUES = 8 * 2 ** 20;
+/** The same in bytes of doubles, 64 MiB. */
+const LARGEST_BYTES = 8 * MOST_VALUES;
 /** Bytes allowed beyond the declared length, so that a slightly longer array is told as unequal, not as damaged. */
 const SLACK_BYTES = 64;
 /** Base64 is 4/3 of the bytes; as much again is allowed for line breaks and indentation. */
@@ -49,24 +57,27 @@ export function textLimit(array: StoredArray): number {
 export function arrayValues(
   array: StoredArray,
   text: Base64Text,
-  inflate: Inflate,
+  unpack: Unpack,
 ): ArrayValues | { fault: WarningKey } {
-  const { numpress } = array;
-  if (array.compression === 'zstd') return { fault: 'zstd' };
+  const { numpress, compression } = array;
+  if (compression === 'zstd dictionary') return { fault: 'zstd_dictionary' };
+  const isZstd = compression === 'zstd' || compression === 'zstd shuffled';
+  if (isZstd && unpack.zstd === undefined) return { fault: 'zstd' };
   if ((array.type === undefined || array.compression === undefined) && numpress === undefined)
     return { fault: 'array_type' };
+  if (array.declared > MOST_VALUES) return { fault: 'too_long' };
   if (text.overflow) return { fault: 'unequal' };
   let bytes = text.decode();
   if (bytes === undefined) return { fault: 'base64' };
-  if (array.compression === 'zlib' && bytes.length > 0) {
+  if (compression !== 'none' && bytes.length > 0) {
     try {
-      bytes = inflate(bytes, bytesLimit(array));
+      bytes = (isZstd ? unpack.zstd! : unpack.zlib)(bytes, bytesLimit(array));
     } catch {
-      return { fault: 'zlib' };
+      return { fault: isZstd ? 'zstd_damaged' : 'zlib' };
     }
   }
   if (numpress !== undefined) {
-    const most = Number.isNaN(array.declared) ? UNDECLARED_BYTES / 8 : array.declared + 1;
+    const most = Number.isNaN(array.declared) ? MOST_VALUES : array.declared + 1;
     const values = numpressValues(numpress, bytes, most);
     if (values === undefined) return { fault: 'numpress' };
     if (!Number.isNaN(array.declared) && values.length !== array.declared) return { fault: 'unequal' };
@@ -75,6 +86,7 @@ export function arrayValues(
   if (array.type === undefined) return { fault: 'array_type' };
   const size = BYTES[array.type];
   if (bytes.length % size !== 0) return { fault: 'unequal' };
+  if (compression === 'zstd shuffled') bytes = unshuffled(bytes, size);
   const count = bytes.length / size;
   if (!Number.isNaN(array.declared) && count !== array.declared) return { fault: 'unequal' };
   const whole = array.little_endian ? viewOf(array.type, bytes, count) : undefined;
@@ -99,9 +111,18 @@ export function sumOf(
 }
 
 function bytesLimit(array: StoredArray): number {
-  if (Number.isNaN(array.declared)) return UNDECLARED_BYTES;
-  const size = array.type === undefined ? 8 : BYTES[array.type];
+  if (Number.isNaN(array.declared)) return LARGEST_BYTES;
+  // MS-Numpress takes up to five bytes a value, whatever type stands beside it.
+  const size = array.type === undefined || array.numpress !== undefined ? 8 : BYTES[array.type];
   return Math.min(array.declared * size + SLACK_BYTES, LARGEST_BYTES);
+}
+
+function unshuffled(bytes: Uint8Array, size: number): Uint8Array {
+  const out = new Uint8Array(bytes.length);
+  const count = bytes.length / size;
+  for (let k = 0, at = 0; k < size; k += 1)
+    for (let i = 0; i < count; i += 1, at += 1) out[i * size + k] = bytes[at]!;
+  return out;
 }
 
 const LITTLE_ENDIAN_HERE = new Uint8Array(new Uint16Array([1]).buffer)[0] === 1;

@@ -1,7 +1,7 @@
 import type { DecodeBase64 } from './base64.ts';
 import type { Ms1Row } from './columns.ts';
 import type { Inflate } from './run-record.ts';
-import type { WarningTally } from './warning-tally.ts';
+import type { WarningKey, WarningTally } from './warning-tally.ts';
 
 /** One MS1 spectrum handed on while its file is read; the arrays are views that hold during the call only. */
 export interface Ms1Spectrum {
@@ -25,9 +25,11 @@ export type OnMs1 = (spectrum: Ms1Spectrum) => void;
 /** What a reader needs for the arrays of a run. */
 export interface ArrayOptions {
   inflate: Inflate;
+  /** Unpacks zstd where the machine can; default none: such arrays are refused by name. */
+  unzstd?: Inflate | undefined;
   /** A faster decoder of base64 that gives the same answers; default `decodeInto`. */
   decodeBase64?: DecodeBase64 | undefined;
-  /** Told of each MS1 spectrum whose arrays could be read and are of equal length; m/z values are decoded only for it. */
+  /** Told of each MS1 spectrum whose arrays could be read, hold numbers only as intensities and are of equal length; m/z values are decoded only for it. */
   onMs1?: OnMs1 | undefined;
 }
 
@@ -45,12 +47,21 @@ export function handOn(
     tally.add('mz_unread');
     return;
   }
-  for (let i = 0; i < mz.length; i += 1) {
-    if (mz[i]! > 0 && mz[i]! < Number.POSITIVE_INFINITY) continue;
-    tally.add('mz_value');
-    break;
-  }
+  const fault = mzFault(mz);
+  if (fault !== undefined) tally.add(fault);
   onMs1({ ...row, row: index, mz, intensity, profile: row.profile === 1 });
+}
+
+function mzFault(mz: Float64Array): WarningKey | undefined {
+  let before = 0;
+  let falls = false;
+  for (let i = 0; i < mz.length; i += 1) {
+    const value = mz[i]!;
+    if (!(value > 0 && value < Number.POSITIVE_INFINITY)) return 'mz_value';
+    if (value < before) falls = true;
+    before = value;
+  }
+  return falls ? 'mz_order' : undefined;
 }
 
 /** Values of one array in a buffer that is used again and again. */

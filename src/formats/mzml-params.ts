@@ -19,6 +19,8 @@ export interface Param {
 
 export interface ArrayState {
   kind: 'mz' | 'intensity' | 'time' | 'trace' | 'other';
+  /** What a trace array holds by its own term; '' for the others. */
+  trace: string;
   types: NumberType[];
   compressions: Compression[];
   numpress: NumpressKind | undefined;
@@ -35,16 +37,18 @@ export interface Spectrum {
   time: Param | undefined;
   tic: Param | undefined;
   injection: Param | undefined;
-  base_peak: number;
+  base_peak: Param | undefined;
   filter: string;
   configuration: string;
   polarity: number;
   profile: number;
   window_low: number;
   window_high: number;
+  /** Whether a limit of a scan window was no number. */
+  window_fault: boolean;
   sum: number;
   peak_count: number;
-  sawIntensity: boolean;
+  intensityArrays: number;
   /** Told only when the spectrum proves to be MS1. */
   fault: WarningKey | undefined;
   negative: boolean;
@@ -79,25 +83,28 @@ export const COMPRESSIONS: Record<string, Compression> = {
   'MS:1000576': 'none',
   'MS:1000574': 'zlib',
   'MS:1003780': 'zstd',
-  'MS:1003781': 'zstd',
-  'MS:1003782': 'zstd',
-  'MS:1003783': 'zstd',
-  'MS:1003784': 'zstd',
-  'MS:1003785': 'zstd',
+  'MS:1003781': 'zstd shuffled',
+  'MS:1003782': 'zstd dictionary',
 };
 
-/** Numbers as MS-Numpress; the second three are zlib besides. */
-const NUMPRESS: Record<string, { kind: NumpressKind; zlib: boolean }> = {
-  'MS:1002312': { kind: 'linear', zlib: false },
-  'MS:1002313': { kind: 'pic', zlib: false },
-  'MS:1002314': { kind: 'slof', zlib: false },
-  'MS:1002746': { kind: 'linear', zlib: true },
-  'MS:1002747': { kind: 'pic', zlib: true },
-  'MS:1002748': { kind: 'slof', zlib: true },
+/** Numbers as MS-Numpress, and what they are packed in besides. */
+const NUMPRESS: Record<string, { kind: NumpressKind; inside?: Compression }> = {
+  'MS:1002312': { kind: 'linear' },
+  'MS:1002313': { kind: 'pic' },
+  'MS:1002314': { kind: 'slof' },
+  'MS:1002746': { kind: 'linear', inside: 'zlib' },
+  'MS:1002747': { kind: 'pic', inside: 'zlib' },
+  'MS:1002748': { kind: 'slof', inside: 'zlib' },
+  'MS:1003783': { kind: 'linear', inside: 'zstd' },
+  'MS:1003784': { kind: 'pic', inside: 'zstd' },
+  'MS:1003785': { kind: 'slof', inside: 'zstd' },
 };
 
 export const TRACE_NAMES: Record<string, string> = { 'MS:1003019': 'pressure', 'MS:1003020': 'flow rate' };
+/** The same by the term of the array: chromatograms written before the terms above have only these. */
+const TRACE_ARRAYS: Record<string, string> = { 'MS:1000821': 'pressure', 'MS:1000820': 'flow rate' };
 
+const TERM = /^MS:\d{7}$/;
 const PERCENT_OF_BASE_PEAK = 'MS:1000132';
 
 export function cvParam(attributes: Attributes): Param {
@@ -110,11 +117,12 @@ export function cvParam(attributes: Attributes): Param {
   };
 }
 
-/** Some writers put vocabulary terms into userParams: named by accession, or by the term's own name. */
+/** Some writers put vocabulary terms into userParams: with their accession, named by it, or by the term's own name. */
 export function userParam(attributes: Attributes): Param {
   const name = attributes.name ?? '';
   let accession = '';
-  if (/^MS:\d{7}$/.test(name)) accession = name;
+  if (TERM.test(attributes.accession ?? '')) accession = attributes.accession!;
+  else if (TERM.test(name)) accession = name;
   else if (name === 'filter string') accession = 'MS:1000512';
   else if (name === 'ion injection time') accession = 'MS:1000927';
   return { ...cvParam(attributes), accession, user: name };
@@ -129,16 +137,17 @@ export function newSpectrum(attributes: Attributes, configuration: string): Spec
     time: undefined,
     tic: undefined,
     injection: undefined,
-    base_peak: Number.NaN,
+    base_peak: undefined,
     filter: '',
     configuration,
     polarity: 0,
     profile: 0,
     window_low: Number.NaN,
     window_high: Number.NaN,
+    window_fault: false,
     sum: Number.NaN,
     peak_count: Number.isNaN(declared) ? 0 : declared,
-    sawIntensity: false,
+    intensityArrays: 0,
     fault: undefined,
     negative: false,
   };
@@ -179,7 +188,7 @@ export function spectrumParam(spectrum: Spectrum, param: Param): void {
       spectrum.tic ??= param;
       return;
     case 'MS:1000505':
-      if (param.unit !== PERCENT_OF_BASE_PEAK) spectrum.base_peak = decimal(param.value);
+      if (param.unit !== PERCENT_OF_BASE_PEAK) spectrum.base_peak = param;
       return;
     case 'MS:1000130':
       spectrum.polarity = 1;
@@ -204,11 +213,17 @@ export function spectrumParam(spectrum: Spectrum, param: Param): void {
       if (spectrum.filter === '') spectrum.filter = param.value;
       return;
     case 'MS:1000501':
-      spectrum.window_low = least(spectrum.window_low, decimal(param.value));
+      spectrum.window_low = least(spectrum.window_low, windowLimit(spectrum, param));
       return;
     case 'MS:1000500':
-      spectrum.window_high = -least(-spectrum.window_high, -decimal(param.value));
+      spectrum.window_high = -least(-spectrum.window_high, -windowLimit(spectrum, param));
   }
+}
+
+function windowLimit(spectrum: Spectrum, param: Param): number {
+  const limit = decimal(param.value);
+  if (Number.isNaN(limit)) spectrum.window_fault = true;
+  return limit;
 }
 
 export function arrayParam(array: ArrayState, param: Param): void {
@@ -220,27 +235,27 @@ export function arrayParam(array: ArrayState, param: Param): void {
   else if (compression !== undefined) array.compressions.push(compression);
   else if (numpress !== undefined) {
     array.numpress = numpress.kind;
-    if (numpress.zlib) array.compressions.push('zlib');
+    if (numpress.inside !== undefined) array.compressions.push(numpress.inside);
   } else if (accession === 'MS:1000514') array.kind = 'mz';
   else if (accession === 'MS:1000515') array.kind = 'intensity';
   else if (accession === 'MS:1000595') array.kind = 'time';
-  else if (accession === 'MS:1000821' || accession === 'MS:1000820') array.kind = 'trace';
-  else return;
+  else if (TRACE_ARRAYS[accession] !== undefined) {
+    array.kind = 'trace';
+    array.trace = TRACE_ARRAYS[accession];
+  } else return;
   if (param.unit !== '' || param.unitName !== '') {
     array.unit = param.unit;
     array.unitName = param.unitName;
   }
 }
 
-/** What cannot be read decides; MS-Numpress is read inside zlib, also where older files name the two side by side. */
+/** MS-Numpress is read inside its packing, also where older files name the two side by side. */
 export function storedArray(array: ArrayState): StoredArray {
   const { compressions, types, numpress } = array;
-  const packed = compressions.includes('zlib') ? 'zlib' : compressions[0];
+  const packed = compressions.find((compression) => compression !== 'none') ?? compressions[0];
   return {
     type: types[0],
-    compression: compressions.includes('zstd')
-      ? 'zstd'
-      : (packed ?? (numpress === undefined ? undefined : 'none')),
+    compression: packed ?? (numpress === undefined ? undefined : 'none'),
     ...(numpress === undefined ? {} : { numpress }),
     declared: array.declared,
     little_endian: true,
@@ -252,6 +267,6 @@ export function mayBeMs1(spectrum: Spectrum): boolean {
   return spectrum.level === 1 || Number.isNaN(spectrum.level);
 }
 
-export function least(a: number, b: number): number {
+function least(a: number, b: number): number {
   return Number.isNaN(a) ? b : Number.isNaN(b) ? a : Math.min(a, b);
 }

@@ -1,10 +1,10 @@
 /**
  * mzML 1.1, with or without its index: the elements of one document turned into MS1 rows. Every parameter is read where
- * it stands or through a referenceableParamGroup. The index, the checksum and all counts are ignored: they are wrong in
- * too many files.
+ * it stands or through a referenceableParamGroup. The index, the checksum and the lengths of texts are ignored: they are wrong in
+ * too many files. A count of spectra that does not fit is told.
  */
 import { Base64Text } from './base64.ts';
-import { arrayValues, copyValues, sumOf, textLimit } from './binary-array.ts';
+import { arrayValues, copyValues, sumOf, textLimit, type Unpack } from './binary-array.ts';
 import { type ArrayOptions, handOn, type OnMs1, ValueBuffer } from './ms1-spectrum.ts';
 import {
   type ArrayState,
@@ -23,19 +23,20 @@ import {
   userParam,
 } from './mzml-params.ts';
 import { endTrace, traceArray } from './mzml-traces.ts';
-import { injectionOf, secondsOf, ticOf } from './mzml-values.ts';
+import { basePeakOf, injectionOf, secondsOf, ticOf } from './mzml-values.ts';
 import { wholeNumber } from './numerals.ts';
 import type { RunBuilder } from './run-builder.ts';
-import type { Inflate } from './run-record.ts';
-import type { Attributes, XmlSink } from './xml-sink.ts';
+import { type Attributes, Break, type XmlSink } from './xml-sink.ts';
 
 /** Most parameters in one group, so that references to a huge group cannot multiply the work. */
 const LARGEST_GROUP = 1000;
+/** Most parameters of all groups: a file of more is made to fill the memory. */
+const MOST_GROUPED = 200_000;
 const INVENTED = 'invented data';
 
 export class MzmlSink implements XmlSink {
   readonly #run: RunBuilder;
-  readonly #inflate: Inflate;
+  readonly #unpack: Unpack;
   readonly #onMs1: OnMs1 | undefined;
   readonly #text: Base64Text;
   readonly #mz = new ValueBuffer();
@@ -43,16 +44,17 @@ export class MzmlSink implements XmlSink {
   readonly #stack: string[] = [];
   readonly #groups = new Map<string, Param[]>();
   #group: Param[] | undefined;
+  #grouped = 0;
   #defaultConfiguration = '';
   #spectrum: Spectrum | undefined;
   #chromatogram: Chromatogram | undefined;
   #array: ArrayState | undefined;
   #collecting = false;
 
-  constructor(run: RunBuilder, { inflate, decodeBase64, onMs1 }: ArrayOptions) {
+  constructor(run: RunBuilder, { inflate, unzstd, decodeBase64, onMs1 }: ArrayOptions) {
     this.#text = new Base64Text(decodeBase64);
     this.#run = run;
-    this.#inflate = inflate;
+    this.#unpack = { zlib: inflate, zstd: unzstd };
     this.#onMs1 = onMs1;
   }
 
@@ -71,17 +73,23 @@ export class MzmlSink implements XmlSink {
         return;
       case 'referenceableParamGroup':
         this.#group = [];
+        this.#countGrouped();
         this.#groups.set(attributes.id ?? '', this.#group);
         return;
       case 'run':
         this.#defaultConfiguration = attributes.defaultInstrumentConfigurationRef ?? '';
         return;
+      case 'spectrumList':
+        this.#run.announce(wholeNumber(attributes.count ?? ''));
+        return;
       case 'spectrum':
+        this.#run.begin('spectrum');
         this.#spectrum = newSpectrum(attributes, this.#defaultConfiguration);
         this.#mz.clear();
         this.#intensity.clear();
         return;
       case 'chromatogram':
+        this.#run.begin('chromatogram');
         this.#chromatogram = newChromatogram(attributes);
         return;
       case 'scan':
@@ -109,10 +117,12 @@ export class MzmlSink implements XmlSink {
       case 'spectrum':
         if (this.#spectrum) this.#endSpectrum(this.#spectrum);
         this.#spectrum = undefined;
+        this.#run.tally.enter('');
         return;
       case 'chromatogram':
         if (this.#chromatogram) endTrace(this.#chromatogram, this.#run);
         this.#chromatogram = undefined;
+        this.#run.tally.enter('');
     }
   }
 
@@ -123,9 +133,12 @@ export class MzmlSink implements XmlSink {
       this.#collecting =
         (array.kind === 'intensity' || (array.kind === 'mz' && this.#onMs1 !== undefined)) &&
         mayBeMs1(this.#spectrum);
-    else
+    else if (this.#chromatogram)
       this.#collecting =
-        (this.#chromatogram?.name ?? '') !== '' && array.kind !== 'other' && array.kind !== 'mz';
+        array.kind === 'time' ||
+        array.kind === 'trace' ||
+        (array.kind === 'intensity' && this.#chromatogram.name !== '');
+    else this.#collecting = false;
     if (this.#collecting) this.#text.start(textLimit(storedArray(array)));
     return this.#collecting;
   }
@@ -146,13 +159,27 @@ export class MzmlSink implements XmlSink {
   #expand(parent: string, id: string): void {
     if (this.skipsRest()) return;
     const group = this.#groups.get(id);
-    if (group === undefined) this.#run.tally.add('group_missing');
-    for (const param of group ?? []) this.#param(parent, param);
+    if (group === undefined || group === this.#group) {
+      this.#run.tally.add('group_missing');
+      return;
+    }
+    for (const param of group) this.#param(parent, param);
+  }
+
+  #countGrouped(): void {
+    this.#grouped += 1;
+    if (this.#grouped > MOST_GROUPED) throw new Break('more than 200 000 parameters in groups');
   }
 
   #param(parent: string, param: Param): void {
     if (this.#group) {
-      if (parent === 'referenceableParamGroup' && this.#group.length < LARGEST_GROUP) this.#group.push(param);
+      if (parent !== 'referenceableParamGroup') return;
+      if (this.#group.length === LARGEST_GROUP) {
+        this.#run.tally.add('group_long');
+        return;
+      }
+      this.#countGrouped();
+      this.#group.push(param);
       return;
     }
     if (this.#array) {
@@ -171,6 +198,7 @@ export class MzmlSink implements XmlSink {
     const whole = this.#spectrum?.declared ?? this.#chromatogram?.declared ?? Number.NaN;
     return {
       kind: 'other',
+      trace: '',
       types: [],
       compressions: [],
       numpress: undefined,
@@ -184,32 +212,36 @@ export class MzmlSink implements XmlSink {
     const spectrum = this.#spectrum;
     if (!spectrum) {
       if (this.#chromatogram && this.#collecting)
-        traceArray(this.#chromatogram, array, this.#text, this.#inflate);
+        traceArray(this.#chromatogram, array, this.#text, this.#unpack);
       return;
     }
     if (array.kind === 'mz') this.#mzArray(spectrum, array);
-    if (array.kind !== 'intensity' || spectrum.sawIntensity) return;
-    spectrum.sawIntensity = true;
+    if (array.kind !== 'intensity') return;
+    spectrum.intensityArrays += 1;
+    if (spectrum.intensityArrays > 1) return;
     if (!mayBeMs1(spectrum)) return;
     // An empty element <binary/> is never asked for.
     if (!this.#collecting) this.#text.start(0);
-    const values = arrayValues(storedArray(array), this.#text, this.#inflate);
+    const values = arrayValues(storedArray(array), this.#text, this.#unpack);
     if ('fault' in values) {
       spectrum.fault = values.fault;
       return;
     }
     const { sum, negative } = sumOf(values, 0, 1);
     spectrum.peak_count = values.count;
-    if (Number.isFinite(sum)) spectrum.sum = sum;
-    else spectrum.fault = 'not_finite';
     spectrum.negative = negative;
+    if (!Number.isFinite(sum)) {
+      spectrum.fault = 'not_finite';
+      return;
+    }
+    spectrum.sum = sum;
     if (this.#onMs1) copyValues(values, 0, 1, this.#intensity);
   }
 
   /** m/z values matter only to whoever follows the peaks; an array that cannot be read leaves the row as it is. */
   #mzArray(spectrum: Spectrum, array: ArrayState): void {
     if (!this.#onMs1 || !this.#collecting || !mayBeMs1(spectrum)) return;
-    const values = arrayValues(storedArray(array), this.#text, this.#inflate);
+    const values = arrayValues(storedArray(array), this.#text, this.#unpack);
     if (!('fault' in values)) copyValues(values, 0, 1, this.#mz);
   }
 
@@ -217,17 +249,18 @@ export class MzmlSink implements XmlSink {
     const { tally } = this.#run;
     const stated = Number.isNaN(spectrum.level) && spectrum.isMs1 ? 1 : spectrum.level;
     if (this.#run.spectrum(stated) !== 1) return;
-    if (!spectrum.sawIntensity) {
+    if (spectrum.intensityArrays === 0) {
       if (spectrum.declared === 0) spectrum.sum = 0;
       else tally.add('array_missing');
-    }
+    } else if (spectrum.intensityArrays > 1) tally.add('array_second');
+    if (spectrum.window_fault) tally.add('window_not_number');
     if (spectrum.fault) tally.add(spectrum.fault);
     if (spectrum.negative) tally.add('negative');
     const row = {
       time_s: secondsOf(spectrum.time, tally),
       tic_stated: ticOf(spectrum.tic, tally),
       tic_summed: spectrum.sum,
-      base_peak: spectrum.base_peak,
+      base_peak: basePeakOf(spectrum.base_peak, tally),
       peak_count: spectrum.peak_count,
       injection_ms: injectionOf(spectrum.injection, tally),
       polarity: spectrum.polarity,

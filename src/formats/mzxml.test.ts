@@ -19,7 +19,7 @@ describe('mzXML', () => {
     expect(run.format).toBe('mzXML');
     expect(run.broken).toBeUndefined();
     expect(run.warnings).toContain(
-      '1 MS1 spectrum with a scan start time before that of the MS1 spectrum ahead of it, kept as stated.',
+      '1 MS1 spectrum with a scan start time before that of the MS1 spectrum ahead of it, kept as stated (spectrum 2).',
     );
     expect([...run.time_s]).toEqual([121.5, 1.5]);
     expect([...run.tic_stated]).toEqual([33, 33]);
@@ -59,6 +59,18 @@ describe('mzXML', () => {
     expect(cut.broken?.reason).toBe('the file ends inside <scan>');
   });
 
+  it('reads scans nested three deep', () => {
+    const at = (level: number, time: number) =>
+      `msLevel="${level}" retentionTime="PT${time}S" totIonCurrent="1"`;
+    const ms3 = mzxmlScan({ attributes: at(3, 3) });
+    const ms2 = mzxmlScan({ attributes: at(2, 2), nested: ms3 });
+    const run = read(mzxml([mzxmlScan({ attributes: at(1, 1), nested: ms2 + ms2 }), mzxmlScan()]));
+    expect(run.spectra_by_level).toEqual([0, 2, 2, 2]);
+    expect([...run.time_s]).toEqual([1, 1.5]);
+    expect([...run.tic_summed]).toEqual([30, 30]);
+    expect(run.warnings).toEqual([]);
+  });
+
   it('tells of missing and unreadable times, and of a foreign byte order', () => {
     const scan = (attributes: string, peaksAttributes?: string) =>
       mzxmlScan({
@@ -75,10 +87,10 @@ describe('mzXML', () => {
     );
     expect([...run.time_s]).toEqual([Number.NaN, Number.NaN, Number.NaN, 1]);
     expect(run.warnings).toEqual([
-      '1 MS1 spectrum without a scan start time; the time is left empty.',
-      '1 MS1 spectrum with a scan start time in no unit or an unknown one; the time is left empty.',
-      '1 MS1 spectrum with a scan start time that is not a number; the time is left empty.',
-      '1 peak list in a byte order other than network; the sum is left empty.',
+      '1 MS1 spectrum without a scan start time; the time is left empty (spectrum 1).',
+      '1 MS1 spectrum with a scan start time in no unit or an unknown one; the time is left empty (spectrum 2).',
+      '1 MS1 spectrum with a scan start time that is not a number; the time is left empty (spectrum 3).',
+      '1 peak list in a byte order other than network; the sum is left empty (spectrum 4).',
     ]);
     expect(run.tic_summed[3]).toBeNaN();
   });

@@ -4,11 +4,10 @@
  * the observed range and say nothing of the declared window. Source: structure as found in real files, computed.
  */
 import { Base64Text } from './base64.ts';
-import { arrayValues, copyValues, type StoredArray, sumOf, textLimit } from './binary-array.ts';
+import { arrayValues, copyValues, type StoredArray, sumOf, textLimit, type Unpack } from './binary-array.ts';
 import { type ArrayOptions, handOn, type OnMs1, ValueBuffer } from './ms1-spectrum.ts';
 import { decimal, duration_s, wholeNumber } from './numerals.ts';
 import type { RunBuilder } from './run-builder.ts';
-import type { Inflate } from './run-record.ts';
 import type { WarningKey } from './warning-tally.ts';
 import type { Attributes, XmlSink } from './xml-sink.ts';
 
@@ -35,7 +34,7 @@ const INVENTED = 'invented data';
 
 export class MzxmlSink implements XmlSink {
   readonly #run: RunBuilder;
-  readonly #inflate: Inflate;
+  readonly #unpack: Unpack;
   readonly #onMs1: OnMs1 | undefined;
   readonly #text: Base64Text;
   readonly #mz = new ValueBuffer();
@@ -48,14 +47,19 @@ export class MzxmlSink implements XmlSink {
   constructor(run: RunBuilder, { inflate, decodeBase64, onMs1 }: ArrayOptions) {
     this.#text = new Base64Text(decodeBase64);
     this.#run = run;
-    this.#inflate = inflate;
+    // mzXML knows no other packing than zlib.
+    this.#unpack = { zlib: inflate, zstd: undefined };
     this.#onMs1 = onMs1;
   }
 
   open(name: string, attributes: Attributes): void {
     switch (name) {
+      case 'msRun':
+        this.#run.announce(wholeNumber(attributes.scanCount ?? ''));
+        return;
       case 'scan':
         this.#endScan();
+        this.#run.begin('spectrum');
         this.#scan = newScan(attributes);
         this.#mz.clear();
         this.#intensity.clear();
@@ -106,7 +110,7 @@ export class MzxmlSink implements XmlSink {
       scan.fault = 'byte_order';
       return;
     }
-    const values = arrayValues(peaks.array, this.#text, this.#inflate);
+    const values = arrayValues(peaks.array, this.#text, this.#unpack);
     if ('fault' in values) {
       // Writers put one pair of zeros, or nothing at all, where a scan holds no peak.
       if (scan.declared === 0 && values.fault === 'unequal' && this.#text.length <= 24) scan.sum = 0;
@@ -115,9 +119,12 @@ export class MzxmlSink implements XmlSink {
     }
     const { sum, negative } = sumOf(values, peaks.first, peaks.stride);
     scan.peak_count = values.count / peaks.stride;
-    if (Number.isFinite(sum)) scan.sum = sum;
-    else scan.fault = 'not_finite';
     scan.negative = negative;
+    if (!Number.isFinite(sum)) {
+      scan.fault = 'not_finite';
+      return;
+    }
+    scan.sum = sum;
     if (this.#onMs1 && peaks.stride === 2) {
       copyValues(values, 0, 2, this.#mz);
       copyValues(values, 1, 2, this.#intensity);
@@ -141,12 +148,12 @@ export class MzxmlSink implements XmlSink {
       time_s: this.#time_s(attributes.retentionTime),
       tic_stated: this.#tic(attributes.totIonCurrent),
       tic_summed: scan.sum,
-      base_peak: decimal(attributes.basePeakIntensity ?? ''),
+      base_peak: this.#number(attributes.basePeakIntensity, 'base_peak_not_number'),
       peak_count: scan.peak_count,
       injection_ms: this.#injection_ms(attributes.ionInjectionTime),
       polarity: attributes.polarity === '+' ? 1 : attributes.polarity === '-' ? -1 : 0,
-      window_low: decimal(attributes.startMz ?? ''),
-      window_high: decimal(attributes.endMz ?? ''),
+      window_low: this.#number(attributes.startMz, 'window_not_number'),
+      window_high: this.#number(attributes.endMz, 'window_not_number'),
       analyser: this.#run.analyser(attributes.filterLine ?? '', attributes.msInstrumentID ?? ''),
       profile: centroided === '0' || centroided === 'false' ? 1 : 0,
     };
@@ -175,9 +182,20 @@ export class MzxmlSink implements XmlSink {
     return value;
   }
 
+  /** NaN without a word where nothing is stated. */
+  #number(text: string | undefined, fault: WarningKey): number {
+    if (text === undefined || text === '') return Number.NaN;
+    const value = decimal(text);
+    if (Number.isNaN(value)) this.#run.tally.add(fault);
+    return value;
+  }
+
   /** A plain number is in milliseconds; some writers give a duration. */
   #injection_ms(text: string | undefined): number {
-    if (text === undefined || text === '') return Number.NaN;
+    if (text === undefined || text === '') {
+      this.#run.tally.add('injection_missing');
+      return Number.NaN;
+    }
     const value = text.trim().startsWith('P') ? duration_s(text) * 1000 : decimal(text);
     if (Number.isNaN(value)) this.#run.tally.add('injection_not_number');
     return value;

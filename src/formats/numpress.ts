@@ -1,7 +1,8 @@
 /**
  * MS-Numpress, decoding only: numbers predicted and written as differences in half bytes (linear), whole numbers (pic), logarithms
  * in two bytes (slof). Lossy by design; what was lost is not in the file. Teleman et al. 2014, Mol. Cell. Proteomics 13, 1537
- * (method read (abstract); byte layout from memory, checked by worked examples). Every length is checked: hostile data are refused.
+ * (method read (abstract); byte layout from memory, checked by worked examples and against the
+ * authors' library, test/published/numpress-peer.test.ts). Every length is checked: hostile data are refused.
  *
  * Half bytes, high half first: a head h ≤ 8 means h leading zero half bytes of a 32-bit number were left out, h > 8 means h − 8
  * leading half bytes of ones; the rest follow, lowest first.

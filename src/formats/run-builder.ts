@@ -2,11 +2,14 @@
 import { type Ms1Row, Ms1Table } from './columns.ts';
 import type { RunRecord } from './run-record.ts';
 import { WarningTally } from './warning-tally.ts';
+import { Break } from './xml-sink.ts';
 
 /** Highest MS level counted; a higher one is a damaged number. */
 const HIGHEST_LEVEL = 20;
 /** Most analysers told apart; more means that the file numbers its scans there. */
 const MOST_ANALYSERS = 64;
+/** Most rows: ten a second for four days and more; 300 MB. A file of more is made to fill the memory. */
+const MOST_ROWS = 4_000_000;
 const OTHER_ANALYSER = 'other';
 
 export type Trace = RunRecord['traces'][number];
@@ -20,6 +23,25 @@ export class RunBuilder {
   readonly #analysers: string[] = [];
   readonly #configurations: string[] = [];
   #lastTime_s = Number.NaN;
+  readonly #mostRows: number;
+  #spectra = 0;
+  #chromatograms = 0;
+  /** What the file announces to hold; NaN where it does not. */
+  #announced = Number.NaN;
+
+  constructor(mostRows = MOST_ROWS) {
+    this.#mostRows = mostRows;
+  }
+
+  /** Called at the start of each spectrum and chromatogram, so that warnings can name their place. */
+  begin(kind: 'spectrum' | 'chromatogram'): void {
+    this.tally.enter(kind, kind === 'spectrum' ? ++this.#spectra : ++this.#chromatograms);
+  }
+
+  announce(spectra: number): void {
+    if (!Number.isNaN(spectra))
+      this.#announced = spectra + (Number.isNaN(this.#announced) ? 0 : this.#announced);
+  }
 
   /** Counts a spectrum; returns its level, 0 when it has none that makes sense. */
   spectrum(stated: number): number {
@@ -32,6 +54,7 @@ export class RunBuilder {
 
   /** Returns the row's place in the record. */
   ms1(row: Ms1Row): number {
+    if (this.#table.count === this.#mostRows) throw new Break('more than 4 million MS1 spectra');
     if (row.time_s < 0) this.tally.add('time_negative');
     if (row.time_s < this.#lastTime_s) this.tally.add('time_backward');
     else if (row.time_s === this.#lastTime_s) this.tally.add('time_repeated');
@@ -62,6 +85,8 @@ export class RunBuilder {
   }
 
   record(format: RunRecord['format'], broken: RunRecord['broken'], warnings: readonly string[]): RunRecord {
+    // A run without injection times is a common one.
+    if (this.tally.count('injection_missing') === this.#table.count) this.tally.forget('injection_missing');
     return {
       format,
       ms1_count: this.#table.count,
@@ -70,9 +95,17 @@ export class RunBuilder {
       spectra_by_level: this.#levels,
       traces: this.traces,
       invented: this.invented,
-      warnings: [...this.tally.sentences(), ...warnings],
+      warnings: [...this.tally.sentences(), ...(broken ? [] : this.#countWarning()), ...warnings],
       ...(broken ? { broken } : {}),
     };
+  }
+
+  /** Of a file that breaks off the break tells more. */
+  #countWarning(): string[] {
+    const [stated, met] = [this.#announced, this.#spectra];
+    if (Number.isNaN(stated) || stated === met) return [];
+    const spectra = met === 1 ? '1 spectrum' : `${met} spectra`;
+    return [`The file announces ${stated} and holds ${spectra}; what is there was read.`];
   }
 
   #analyserIndex(name: string): number {

@@ -2,6 +2,7 @@ import { inflateSync } from 'node:zlib';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { cv, mzml, mzmlSpectrum, mzxml, mzxmlScan, SECOND } from '../../test/data/made-runs.ts';
+import { mixedRun } from '../../test/data/mixed-runs.ts';
 import { plainRunOf } from '../../test/data/plain-runs.ts';
 import { InputError } from '../core/errors.ts';
 import { runReader } from './run-reader.ts';
@@ -37,6 +38,8 @@ const FILES: Record<string, Uint8Array> = {
         `</mzML><indexList count="1"><index name="spectrum">${'<offset idRef="scan=1">123</offset>\n'.repeat(9)}</index></indexList></indexedmzML>`,
       ),
   ),
+  'mzML of mixed variants': mixedRun(12).bytes,
+  'mzML of other mixed variants': mixedRun(31).bytes,
   mzXML: new TextEncoder().encode(
     mzxml([mzxmlScan({ nested: mzxmlScan({ attributes: 'msLevel="2"' }) }), mzxmlScan({ zlib: true })]),
   ),

@@ -63,7 +63,10 @@ describe('a plain mzML file', () => {
     expect([...run.profile]).toEqual([1, 0]);
     expect([run.window_low[0], run.window_high[0]]).toEqual([400, 1600]);
     expect([...run.analyser].map((i) => run.analysers[i])).toEqual(['FTMS', 'configuration 1']);
-    expect(run.warnings).toEqual(['1 MS1 spectrum without a stated TIC.']);
+    expect(run.warnings).toEqual([
+      '1 MS1 spectrum without a stated TIC (spectrum 3).',
+      '1 MS1 spectrum without an injection time, though others have one (spectrum 3).',
+    ]);
     expect(run.invented).toBe(false);
   });
 
@@ -193,7 +196,9 @@ describe('arrays', () => {
   it('warns of negative intensities and sums them as stored', () => {
     const run = readSpectra({ intensities: [5, -1], params: cv('MS:1000285', '8') });
     expect(run.tic_summed[0]).toBe(4);
-    expect(run.warnings).toEqual(['1 intensity array holding negative intensities, summed as stored.']);
+    expect(run.warnings).toEqual([
+      '1 intensity array holding negative intensities, summed as stored (spectrum 1).',
+    ]);
   });
 });
 
@@ -243,7 +248,9 @@ describe('parameters in odd places', () => {
     const run = read(mzml([spectrum], { groups }));
     expect([run.time_s[0], run.injection_ms[0], run.polarity[0], run.tic_summed[0]]).toEqual([120, 7, 1, 6]);
     const lost = read(mzml([mzmlSpectrum({ params: ref('z') })], { groups }));
-    expect(lost.warnings[0]).toBe('1 reference to a parameter group that the file does not hold.');
+    expect(lost.warnings[0]).toBe(
+      '1 reference to a parameter group that the file does not hold (spectrum 1).',
+    );
   });
 
   it('takes no parameter of a precursor for one of the spectrum', () => {
@@ -269,7 +276,9 @@ describe('parameters in odd places', () => {
   it('counts spectra without a level and leaves them out', () => {
     const run = readSpectra({ level: '' }, { level: cv('MS:1000511', '') }, { level: cv('MS:1000579') });
     expect(run.spectra_by_level).toEqual([2, 1]);
-    expect(run.warnings[0]).toBe('2 spectra without a readable MS level; left out of the MS1 rows.');
+    expect(run.warnings[0]).toBe(
+      '2 spectra without a readable MS level; left out of the MS1 rows (the first: spectrum 1).',
+    );
     expect(run.tic_summed[0]).toBe(6);
   });
 
@@ -297,7 +306,9 @@ describe('parameters in odd places', () => {
     ]);
     expect([...run.traces[0]!.time_s]).toEqual([60, 120]);
     expect([...run.traces[0]!.value]).toEqual([10, 11]);
-    expect(run.warnings).toContain('1 pressure or flow trace that could not be read.');
+    expect(run.warnings).toContain(
+      '1 pressure or flow trace without readable times in a known unit and values of equal length; left out (chromatogram 4).',
+    );
   });
 });
 

@@ -19,6 +19,8 @@ export interface RunReader {
    * written, which saves moving the chunk; default 0.
    */
   push(chunk: Uint8Array, room?: number): void;
+  /** True once more bytes can change nothing: the document broke off. */
+  readonly stopped: boolean;
   /** `failure` says why the bytes end early when their source knows, for example damaged gzip data. */
   end(failure?: string): RunRecord;
 }
@@ -53,6 +55,9 @@ export function runReader(options: RunReaderOptions): RunReader {
   }
 
   return {
+    get stopped() {
+      return feed?.broken !== undefined;
+    },
     push(chunk, room) {
       if (feed) {
         if (recode) feed.push(recode(chunk));

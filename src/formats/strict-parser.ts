@@ -5,7 +5,7 @@
 import { SaxesParser } from 'saxes';
 import { textStream } from './text-encoding.ts';
 import { visible } from './xml-bytes.ts';
-import type { Attributes, XmlSink } from './xml-sink.ts';
+import { type Attributes, Break, type XmlSink } from './xml-sink.ts';
 
 const WRONG_END_TAG = 'unexpected close tag.';
 const LONGEST_REASON = 120;
@@ -14,9 +14,6 @@ const LONGEST_ENTITY = 64;
 /** Deepest nesting; run files stay under 12, mzXML with nested scans under 20. */
 const DEEPEST = 200;
 const IN_TEXT = textState();
-
-/** Thrown where reading must stop; its message is the reason. */
-export class Break extends Error {}
 
 export class StrictParser {
   /** True once the root element was closed: what follows is not read. */
@@ -73,6 +70,10 @@ export class StrictParser {
   /** Reads bytes[from … to); `base` is the place of bytes[0] in the document. Throws Break where they are not well formed. */
   give(base: number, bytes: Uint8Array, from: number, to: number): void {
     if (to <= from) return;
+    if (this.finished) {
+      this.trailing += visible(bytes.subarray(from, to));
+      return;
+    }
     this.#givenByte = base + from;
     this.#givenChars += this.#givenText.length;
     this.#givenText = this.#text.decode(bytes.subarray(from, to), { stream: true });

@@ -24,6 +24,10 @@ export function isSpectrum(bytes: Uint8Array, open: number): boolean {
   return stands(bytes, SPECTRUM, open);
 }
 
+export function isOffset(bytes: Uint8Array, open: number): boolean {
+  return stands(bytes, OFFSET_OPEN, open);
+}
+
 /**
  * Place behind the elements of an index that stand whole and plain from `open` on (one attribute, a whole number), with the
  * blanks behind them; `open` itself where none stands. No reader heeds them, and they are a twentieth of all tags.

@@ -7,7 +7,7 @@
 import { inputError } from '../core/errors.ts';
 import { HeldBytes } from './held-bytes.ts';
 import { INCOMPLETE, SpectrumLexer } from './spectrum-lexer.ts';
-import { Break, StrictParser } from './strict-parser.ts';
+import { StrictParser } from './strict-parser.ts';
 import {
   afterOffsets,
   arrayTag,
@@ -20,6 +20,7 @@ import {
   declarationAt,
   indexOfAll,
   isBlank,
+  isOffset,
   isSpectrum,
   LESS,
   LETTER_D,
@@ -27,7 +28,7 @@ import {
   QUESTION,
   visible,
 } from './xml-bytes.ts';
-import type { XmlSink } from './xml-sink.ts';
+import { Break, type XmlSink } from './xml-sink.ts';
 
 /** Longest stretch of markup between two '<': a longer one is no run file, and would fill the memory. */
 const LONGEST_MARKUP = 4 * 2 ** 20;
@@ -35,6 +36,8 @@ const LONGEST_MARKUP = 4 * 2 ** 20;
 const LONGEST_HELD = 16 * 2 ** 20;
 /** By so much must a spectrum that is not whole have grown before it is looked at again. */
 const HELD_GROWTH = 1.25;
+/** Longest text of one array, as base64 and with blanks; no reader collects more. */
+const LONGEST_ARRAY = 256 * 2 ** 20;
 /** Encodings in which the bytes of ASCII text are that text. */
 const PLAIN_LABELS = /^(utf-?8|us-ascii|ascii|iso-8859-\d+|windows-125\d|latin1)$/i;
 
@@ -53,6 +56,9 @@ export class XmlFeed {
   #insideArray = false;
   #wanted = false;
   #sinceMarkup = 0;
+  #arrayLength = 0;
+  /** Place up to which the fast scanner has read. */
+  #lexedAt = 0;
   /**
    * `skipped` bytes, a byte order mark, were left out before the first piece. `strict` sends every element through the
    * strict parser; the tests hold both ways against each other.
@@ -86,7 +92,7 @@ export class XmlFeed {
       if (!this.#strict.finished) used = this.#scan(bytes);
     } catch (error) {
       if (!(error instanceof Break)) throw error;
-      this.#stop(this.#strict.byteRead(), error.message);
+      this.#stop(Math.max(this.#strict.byteRead(), this.#lexedAt), error.message);
       return;
     }
     if (this.#strict.finished) {
@@ -129,6 +135,8 @@ export class XmlFeed {
       if (this.#state === 'array') {
         const next = bytes.indexOf(LESS, at);
         const end = next < 0 ? n : next;
+        this.#arrayLength += end - at;
+        if (this.#arrayLength > LONGEST_ARRAY) throw new Break('an array longer than 256 MiB of text');
         if (this.#wanted && end > at) this.#sink.arrayText(bytes.subarray(at, end));
         at = end;
         given = end;
@@ -174,7 +182,11 @@ export class XmlFeed {
           this.#strict.give(this.#base, bytes, given, open);
           return open;
         }
-        if (kind === 'other' && (bytes[open + 2]! | 0x20) === LETTER_D) refuseDoctype();
+        if (kind === 'other' && (bytes[open + 2]! | 0x20) === LETTER_D) {
+          this.#strict.give(this.#base, bytes, given, open);
+          if (this.#strict.element === '') refuseDoctype();
+          throw new Break('a document type declaration inside the document');
+        }
         at = open + 2;
         if (kind === 'comment') at = open + COMMENT_OPEN.length;
         else if (kind === 'cdata') at = open + CDATA_OPEN.length;
@@ -186,12 +198,14 @@ export class XmlFeed {
         this.#strict.give(this.#base, bytes, given, open);
         given = open;
         if (this.#strict.element === 'spectrumList' && this.#strict.isInText()) {
+          this.#lexedAt = this.#base + open;
           let end = this.#lexer.read(bytes, open, this.#sink);
           if (end >= 0) {
             // Blanks between spectra mean nothing to the parser either.
             while (isBlank(bytes[end])) end += 1;
             at = end;
             given = end;
+            this.#lexedAt = this.#base + end;
             continue;
           }
           if (end === INCOMPLETE && n - open < LONGEST_HELD) {
@@ -200,10 +214,13 @@ export class XmlFeed {
           }
         }
       }
-      if (this.#lexer !== undefined && this.#strict.element === 'index') {
+      if (this.#lexer !== undefined && isOffset(bytes, open)) {
         this.#strict.give(this.#base, bytes, given, open);
         given = open;
-        const end = this.#strict.isInText() ? afterOffsets(bytes, open) : open;
+        at = open;
+        if (this.#strict.finished) break;
+        const inIndex = this.#strict.element === 'index' && this.#strict.isInText();
+        const end = inIndex ? afterOffsets(bytes, open) : open;
         if (end > open) {
           at = end;
           given = end;
@@ -225,6 +242,7 @@ export class XmlFeed {
       this.#strict.give(this.#base, bytes, given, at);
       given = at;
       this.#insideArray = true;
+      this.#arrayLength = 0;
       this.#wanted = this.#sink.wantsArray();
       this.#state = 'array';
     }

@@ -1,4 +1,7 @@
 /** What the XML feed tells its reader: elements, their attributes and the texts of arrays. */
+/** Thrown where reading must stop, by the feed or by whom it tells; its message is the reason. */
+export class Break extends Error {}
+
 export type Attributes = Record<string, string>;
 
 export interface XmlSink {

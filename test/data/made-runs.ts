@@ -85,6 +85,8 @@ ${parts.level ?? cv('MS:1000511', '1')}${parts.params ?? ''}
 
 export interface MzmlParts {
   prolog: string;
+  /** Overrides the announced count of spectra. */
+  count: string;
   content: string;
   groups: string;
   run: string;
@@ -95,7 +97,7 @@ export function mzml(spectra: readonly string[], parts: Partial<MzmlParts> = {})
   return `${parts.prolog ?? '<?xml version="1.0" encoding="utf-8"?>\n'}<mzML xmlns="http://psi.hupo.org/ms/mzml" version="1.1.0">
 <fileDescription><fileContent>${parts.content ?? ''}</fileContent></fileDescription>
 <referenceableParamGroupList count="1">${parts.groups ?? ''}</referenceableParamGroupList>
-<run id="r" defaultInstrumentConfigurationRef="IC1">${parts.run ?? ''}<spectrumList count="99">
+<run id="r" defaultInstrumentConfigurationRef="IC1">${parts.run ?? ''}<spectrumList count="${parts.count ?? spectra.length}">
 ${spectra.join('\n')}
 </spectrumList>${parts.after ?? ''}</run></mzML>`;
 }
@@ -131,7 +133,8 @@ export function mzxmlScan(parts: Partial<ScanParts> = {}): string {
 }
 
 export function mzxml(scans: readonly string[]): string {
+  const count = scans.join('').split('<scan ').length - 1;
   return `<?xml version="1.0" encoding="ISO-8859-1"?>
-<mzXML xmlns="http://sashimi.sourceforge.net/schema_revision/mzXML_3.2"><msRun scanCount="9">
+<mzXML xmlns="http://sashimi.sourceforge.net/schema_revision/mzXML_3.2"><msRun scanCount="${count}">
 <dataProcessing centroided="1"/>${scans.join('\n')}</msRun></mzXML>`;
 }

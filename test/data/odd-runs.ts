@@ -22,27 +22,38 @@ import {
 import { numpress } from './numpress.ts';
 
 export type Outcome =
-  /** The same rows and warnings as the plain run. */
-  | { same: true }
-  /** The rows of the plain run but for the columns named, and one warning more. */
-  | { told: RegExp; rows?: number; empty?: 'time_s' | 'tic_summed' | 'tic_stated' | 'injection_ms' }
+  /** The same rows and warnings as the plain run; `lossy` is the relative error that the packing of the peaks may leave. */
+  | { same: true; lossy?: number }
+  /** The rows of the plain run but for the columns named, and one warning more, which ends with the place. */
+  | { told: RegExp; rows?: number; empty?: EmptyColumn; place?: string }
   /** The first rows, and why reading stopped. */
   | { rows: number; broken: RegExp }
   | { refused: RegExp };
+
+export type EmptyColumn =
+  | 'time_s'
+  | 'tic_summed'
+  | 'tic_stated'
+  | 'injection_ms'
+  | 'window_low'
+  | 'window_high';
 
 export interface OddRun {
   name: string;
   bytes: Uint8Array;
   outcome: Outcome;
+  /** Too much to hold in memory when unpacked. */
+  bomb?: true;
 }
 
 export const SCANS = 24;
 const MS2_AFTER = 2;
-const PEAKS = 40;
-/** The one scan that is spoiled where only one is. */
-const SPOILED = 7;
+export const PEAKS = 40;
+/** The one scan that is spoiled where only one is, and its place among all spectra. */
+export const SPOILED = 7;
+export const SPOILED_PLACE = ` (spectrum ${SPOILED * (1 + MS2_AFTER) + 1})`;
 
-type Change = (parts: Partial<SpectrumParts>, scan: number) => Partial<SpectrumParts>;
+export type Change = (parts: Partial<SpectrumParts>, scan: number) => Partial<SpectrumParts>;
 
 interface Scan {
   time_min: string;
@@ -51,7 +62,7 @@ interface Scan {
   intensities: number[];
 }
 
-function scansOf(seed: number): Scan[] {
+export function scansOf(seed: number): Scan[] {
   const draw = randomStream(seed, 'odd run');
   return Array.from({ length: SCANS }, (_, i) => ({
     time_min: (0.5 + i / 32).toString(),
@@ -73,15 +84,15 @@ function partsOf(scan: Scan): Partial<SpectrumParts> {
   };
 }
 
-function windowOf(): string {
+export function windowOf(): string {
   return `<scanWindowList count="1"><scanWindow>${cv('MS:1000501', '350')}${cv('MS:1000500', '1600')}</scanWindow></scanWindowList>`;
 }
 
-function text(bytes: string): Uint8Array {
+export function text(bytes: string): Uint8Array {
   return new TextEncoder().encode(bytes);
 }
 
-function utf16(from: string, little: boolean): Uint8Array {
+export function utf16(from: string, little: boolean): Uint8Array {
   const view = new DataView(new ArrayBuffer(2 * from.length));
   for (let i = 0; i < from.length; i += 1) view.setUint16(2 * i, from.charCodeAt(i), little);
   return new Uint8Array(view.buffer);
@@ -100,7 +111,11 @@ export function plainRun(seed: number): Uint8Array {
   return text(written(seed));
 }
 
-function written(seed: number, change: Change = (parts) => parts, file: Partial<MzmlParts> = {}): string {
+export function written(
+  seed: number,
+  change: Change = (parts) => parts,
+  file: Partial<MzmlParts> = {},
+): string {
   const spectra: string[] = [];
   scansOf(seed).forEach((scan, i) => {
     spectra.push(mzmlSpectrum(change(partsOf(scan), i)));
@@ -121,7 +136,7 @@ export function oddRuns(seed: number): OddRun[] {
     `<referenceableParamGroup id="${id}">${params}</referenceableParamGroup>`;
   const intensityParams = (accession: string) => cv('MS:1000515') + cv('MS:1000521') + cv(accession);
   const same: Outcome = { same: true };
-  const told = (words: RegExp, empty?: 'time_s' | 'tic_summed' | 'tic_stated' | 'injection_ms'): Outcome =>
+  const told = (words: RegExp, empty?: EmptyColumn): Outcome =>
     empty === undefined ? { told: words } : { told: words, empty };
   const spectrumEnds = [...plain.matchAll(/<\/spectrum>/g)].map((match) => match.index + match[0].length);
   const variant = (name: string, file: string | Uint8Array, outcome: Outcome): OddRun => ({
@@ -141,8 +156,8 @@ export function oddRuns(seed: number): OddRun[] {
     variant('an index shifted by 137 bytes', indexed(plain, 137), same),
     variant('an index far beyond the end', indexed(plain, 1e12, 'x'.repeat(40)), same),
     variant(
-      'a wrong spectrum count',
-      plain.replace('<spectrumList count="99"', '<spectrumList count="-3"'),
+      'a spectrum count that is no count',
+      plain.replace(/<spectrumList count="\d+"/, '<spectrumList count="-3"'),
       same,
     ),
     variant('a byte order mark', `\ufeff${plain}`, same),
@@ -294,7 +309,7 @@ export function oddRuns(seed: number): OddRun[] {
       rows: -1,
       broken: /^the file ends inside/,
     }),
-    variant('gzip damaged within', spoiltGz, { refused: /the gzip data are damaged/ }),
+    variant('gzip damaged within', spoiltGz, { rows: -1, broken: /./ }),
     // Values that no one may take silently.
     variant(
       'a time without a unit',
@@ -324,7 +339,7 @@ export function oddRuns(seed: number): OddRun[] {
     variant(
       'a negative time',
       all((parts, i) => (i === 0 ? { ...parts, time: cv('MS:1000016', '-0.5', MINUTE) } : parts)),
-      told(/negative scan start time/),
+      { told: /negative scan start time/, place: ' (spectrum 1)' },
     ),
     variant(
       'no level',
@@ -429,11 +444,6 @@ export function oddRuns(seed: number): OddRun[] {
       told(/longer than declared|length other than/, 'tic_summed'),
     ),
     variant(
-      'zstd',
-      one(() => ({ text: 'KLUv/QQAAQAAAA==', arrayParams: intensityParams('MS:1003780') })),
-      told(/in zstd compression/, 'tic_summed'),
-    ),
-    variant(
       'no compression named',
       one(() => ({ arrayParams: cv('MS:1000515') + cv('MS:1000521') })),
       told(/without a known number type or compression/, 'tic_summed'),
@@ -453,7 +463,10 @@ export function oddRuns(seed: number): OddRun[] {
       one((parts) => ({ params: `${parts.params}${ref('nowhere')}` })),
       told(/to a parameter group that the file does not hold/),
     ),
-    variant('bytes behind the end', `${plain}\n\0\0\0\0`, told(/4 bytes after the end of the document/)),
+    variant('bytes behind the end', `${plain}\n\0\0\0\0`, {
+      told: /4 bytes after the end of the document/,
+      place: '',
+    }),
     variant(
       'a TIC of zero beside peaks',
       one(() => ({ params: cv('MS:1000130') + cv('MS:1000127') + cv('MS:1000285', '0') })),
@@ -514,9 +527,9 @@ export function oddRuns(seed: number): OddRun[] {
 
 const SAME: Outcome = { same: true };
 
-type ScanChange = (parts: Partial<ScanParts>, scan: number) => Partial<ScanParts>;
+export type ScanChange = (parts: Partial<ScanParts>, scan: number) => Partial<ScanParts>;
 
-function writtenMzxml(seed: number, change: ScanChange = (parts) => parts, isNested = false): string {
+export function writtenMzxml(seed: number, change: ScanChange = (parts) => parts, isNested = false): string {
   const scans = scansOf(seed).map((scan, i) => {
     const sum = scan.intensities.reduce((a, b) => a + b, 0);
     const ms2 = Array.from({ length: MS2_AFTER }, (_, k) =>
@@ -617,7 +630,7 @@ export function oddMzxml(seed: number): OddRun[] {
       told: /negative injection time/,
       empty: 'injection_ms',
     }),
-    variant('fewer peaks than declared', spoiledCount(plain), {
+    variant('fewer peaks than declared', withCount(plain, PEAKS + 1), {
       told: /length other than the declared/,
       empty: 'tic_summed',
     }),
@@ -652,7 +665,7 @@ export function oddMzxml(seed: number): OddRun[] {
       rows: SCANS,
       broken: /unexpected close tag/,
     }),
-    variant('a broken header', plain.replace('<msRun scanCount="9">', '<msRun scanCount="9>'), {
+    variant('a broken header', plain.replace(/<msRun scanCount="(\d+)">/, '<msRun scanCount="$1>'), {
       rows: 0,
       broken: /./,
     }),
@@ -662,10 +675,12 @@ export function oddMzxml(seed: number): OddRun[] {
   ];
 }
 
-/** One peak more declared than stored, in an MS1 scan in the middle. */
-function spoiledCount(file: string): string {
-  const at = file.indexOf(`peaksCount="${PEAKS}"`, file.length >> 1);
-  return `${file.slice(0, at)}peaksCount="${PEAKS + 1}"${file.slice(at + `peaksCount="${PEAKS}"`.length)}`;
+/** Another number of peaks declared than stored, in the spoiled scan. */
+export function withCount(file: string, count: number): string {
+  const stored = `peaksCount="${PEAKS}"`;
+  let at = -1;
+  for (let scan = 0; scan <= SPOILED; scan += 1) at = file.indexOf(stored, at + 1);
+  return `${file.slice(0, at)}peaksCount="${count}"${file.slice(at + stored.length)}`;
 }
 
 function spoiled(file: string, at: number, put: string): string {

@@ -27,6 +27,9 @@ const MS1_COUNTS: readonly (readonly [string, number])[] = [
   ['nanolc_few_ms1_iit.mzML', 24],
   ['lc.mzXML', 87],
 ];
+/** Its head announces one spectrum less than text search finds. */
+const MISCOUNTED = 'nanolc_trap_iit_clamped.mzML';
+const MISCOUNT = 'The file announces 101 and holds 102 spectra; what is there was read.';
 const WITH_INJECTION_TIMES = MS1_COUNTS.map(([name]) => name).filter((name) => name.includes('iit'));
 
 describe.skipIf(!existsSync(real))(label('real runs', real), () => {
@@ -42,7 +45,8 @@ describe.skipIf(!existsSync(real))(label('real runs', real), () => {
     }
     const stated = record.tic_stated.some((value) => !Number.isNaN(value));
     expect(stated).toBe(!name.includes('no_tic'));
-    expect(record.warnings.filter((line) => !line.endsWith('without a stated TIC.'))).toEqual([]);
+    const odd = record.warnings.filter((line) => !line.includes('without a stated TIC'));
+    expect(odd).toEqual(name === MISCOUNTED ? [MISCOUNT] : []);
   });
 
   it.each(WITH_INJECTION_TIMES)('%s: an injection time for every MS1', async (name) => {

@@ -1,5 +1,5 @@
 /** The metrics against a second, plain implementation, and the document against the official schema where it is at hand. */
-import { existsSync, readFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import Ajv from 'ajv';
 import addFormats from 'ajv-formats';
@@ -93,7 +93,31 @@ describe('PSI metrics against a plain second implementation', () => {
     close(metricOf(record, 'MS:4000190'), [reach(0.25), reach(0.5), reach(0.75)]);
     const fractions = metricOf(record, 'MS:4000184') as number[];
     expect(Math.abs(fractions.reduce((a, b) => a + b) - 1)).toBeLessThan(ROUNDING);
-    expect(fractions[0]).toBeCloseTo((time[100]! - time[0]!) / (time[400]! - time[0]!), 12);
+    // By counting: the k-th quarter ends at the first scan with k quarters of the scans at or before it.
+    const ends = [1, 2, 3, 4].map((k) => time.find((_, i) => 4 * (i + 1) >= k * time.length)!);
+    const spans = ends.map((end, k) => (end - (k === 0 ? time[0]! : ends[k - 1]!)) / (time[400]! - time[0]!));
+    close(fractions, spans);
+    expect(metricOf(record, 'MS:4000211')).toEqual({ 'UO:0000010': time, 'MS:1000285': tic });
+    expect(metricOf(record, 'MS:4000059')).toBe(401);
+    expect(metricOf(record, 'MS:4000060')).toBe(0);
+  });
+
+  it('leaves out scans without a time or a current, and values that no JSON holds', () => {
+    const scans = [1, 2, 3, 4, 5, 6].map((tic, i) => ({ time_s: i, tic, summed: 10 * tic }));
+    const record = madeRecord(scans);
+    record.tic_stated[1] = Number.NaN;
+    record.tic_summed[2] = Number.NaN;
+    record.time_s[4] = Number.NaN;
+    expect(metricOf(record, 'MS:4000211')).toEqual({
+      'UO:0000010': [0, 1, 3, 5],
+      'MS:1000285': [10, 20, 40, 60],
+    });
+    // By hand: 10 to 20 over 1 s, 20 to 40 over 2 s, 40 to 60 over 2 s.
+    expect(metricOf(record, 'MS:4000029')).toBe(15 + 60 + 100);
+    expect(metricOf(record, 'MS:4000059')).toBe(6);
+    record.time_s[5] = 1.7e308;
+    expect(metricOf(record, 'MS:4000029')).toBeUndefined();
+    expect(JSON.stringify(psiMetrics(record))).not.toContain('null');
   });
 
   it('counts by hand: a fall to zero, a rise from it, exactly tenfold is neither', () => {
@@ -174,6 +198,33 @@ describe.skipIf(absent !== '')(`mzQC against the official schema${absent}`, () =
       spoil(copy.mzQC.runQualities[0]);
       expect(check(copy)).toBe(false);
     }
+  });
+
+  it('names terms as the official examples do', () => {
+    const terms = (found: unknown, into = new Map<string, string>()): Map<string, string> => {
+      if (Array.isArray(found)) for (const one of found) terms(one, into);
+      else if (typeof found === 'object' && found !== null) {
+        const { accession, name } = found as { accession?: string; name?: string };
+        if (accession !== undefined && name !== undefined) into.set(accession, name);
+        for (const one of Object.values(found)) terms(one, into);
+      }
+      return into;
+    };
+    const ours = terms(document());
+    const official = new Map<string, string>();
+    for (const name of readdirSync(data).filter((one) => one.endsWith('.mzQC')))
+      terms(JSON.parse(readFileSync(join(data, name), 'utf8')), official);
+    const shared = [...ours.keys()].filter((accession) => official.has(accession)).sort();
+    expect(shared).toEqual([
+      'MS:1000584',
+      'MS:1000799',
+      'MS:1003151',
+      'MS:4000059',
+      'MS:4000060',
+      'UO:0000189',
+      'UO:0000191',
+    ]);
+    for (const accession of shared) expect(ours.get(accession)).toBe(official.get(accession));
   });
 
   it('judges the official examples as it should: one of them lacks its label', () => {

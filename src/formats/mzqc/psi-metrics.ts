@@ -47,13 +47,20 @@ export function psiMetrics(record: RunRecord, series = true): QualityMetric[] {
       unit: units.count,
     },
   ];
-  const level = [...tic].filter(Number.isFinite);
+  const level = tic.filter(Number.isFinite);
   if (level.length >= 2) metrics.push(...ticMetrics(level, from));
   const timed = rowsWithTime(record, tic);
   if (timed.time.length >= 2) metrics.push(...timeMetrics(timed, from, series));
-  const fills = [...record.injection_ms].filter((fill) => Number.isFinite(fill));
+  const fills = record.injection_ms.filter((fill) => Number.isFinite(fill));
   if (fills.length > 0) metrics.push(...fillMetrics(fills));
-  return metrics;
+  return metrics.filter(({ value }) => isPlain(value));
+}
+
+/** False where times or currents without sense carry a value beyond all numbers, which JSON cannot hold. */
+function isPlain(value: unknown): boolean {
+  if (typeof value === 'number') return Number.isFinite(value);
+  if (Array.isArray(value)) return value.every(isPlain);
+  return typeof value !== 'object' || Object.values(value as object).every(isPlain);
 }
 
 /** As stated where every MS1 scan states one, else the sums of the stored intensities. */
@@ -64,7 +71,7 @@ function totalIonCurrent(record: RunRecord): { tic: Float64Array; from: string }
     : { tic: record.tic_summed, from: 'total ion current summed from the stored intensities' };
 }
 
-function ticMetrics(level: readonly number[], from: string): QualityMetric[] {
+function ticMetrics(level: Float64Array, from: string): QualityMetric[] {
   let jumps = 0;
   let falls = 0;
   const changes = new Float64Array(level.length - 1);
@@ -101,7 +108,7 @@ function ticMetrics(level: readonly number[], from: string): QualityMetric[] {
       value: change,
     });
   }
-  const height = quartileLogRatios(Float64Array.from(level));
+  const height = quartileLogRatios(level);
   if (height) {
     metrics.push({
       accession: 'MS:4000187',
@@ -122,17 +129,29 @@ function quartileLogRatios(values: Float64Array): number[] | undefined {
   return q1! > 0 ? [Math.log(q2! / q1!), Math.log(q3! / q2!), Math.log(most! / q3!)] : undefined;
 }
 
+/** Rising in time. Plain arrays, because they go into the table of the file. */
 interface Timed {
   time: number[];
   tic: number[];
 }
 
 function rowsWithTime(record: RunRecord, tic: Float64Array): Timed {
-  const rows = [...record.time_s.keys()].filter(
-    (i) => Number.isFinite(record.time_s[i]!) && Number.isFinite(tic[i]!),
-  );
-  rows.sort((a, b) => record.time_s[a]! - record.time_s[b]!);
-  return { time: rows.map((i) => record.time_s[i]!), tic: rows.map((i) => tic[i]!) };
+  const { time_s } = record;
+  let count = 0;
+  let rises = true;
+  const rows = new Int32Array(time_s.length);
+  for (let i = 0; i < time_s.length; i++) {
+    if (!Number.isFinite(time_s[i]!) || !Number.isFinite(tic[i]!)) continue;
+    if (count > 0 && time_s[i]! < time_s[rows[count - 1]!]!) rises = false;
+    rows[count++] = i;
+  }
+  if (!rises) rows.subarray(0, count).sort((a, b) => time_s[a]! - time_s[b]!);
+  const timed: Timed = { time: [], tic: [] };
+  for (let k = 0; k < count; k++) {
+    timed.time.push(time_s[rows[k]!]!);
+    timed.tic.push(tic[rows[k]!]!);
+  }
+  return timed;
 }
 
 function timeMetrics({ time, tic }: Timed, from: string, series: boolean): QualityMetric[] {
@@ -184,8 +203,8 @@ function timeMetrics({ time, tic }: Timed, from: string, series: boolean): Quali
   return metrics;
 }
 
-function fillMetrics(fills: readonly number[]): QualityMetric[] {
-  const sorted = Float64Array.from(fills).sort();
+function fillMetrics(fills: Float64Array): QualityMetric[] {
+  const sorted = fills.slice().sort();
   const [q1, q2, q3] = [0.25, 0.5, 0.75].map((share) => quantileOfSorted(sorted, sorted.length, share)) as [
     number,
     number,
