@@ -6,6 +6,7 @@
 import { median } from '../../src/core/numeric/robust.ts';
 import { type RandomStream, randomStream } from '../../src/core/random.ts';
 import type { SeenSpectrum } from '../../src/evidence/index.ts';
+import { isSampledCurve } from '../../src/evidence/witness/sampled-curve.ts';
 import type { MemoryRun } from './memory-run.ts';
 
 /** Ions in the weakest peak that a scan stores. */
@@ -119,6 +120,7 @@ function rewritten(
   record: MemoryRun['record'],
 ): SeenSpectrum {
   const n = seen.mz.length;
+  const curve = seen.profile && isSampledCurve(seen.mz);
   let edge = Number.POSITIVE_INFINITY;
   for (const level of seen.intensity) if (level > 0 && level < edge) edge = level;
   const mz = new Float64Array(n);
@@ -135,7 +137,7 @@ function rewritten(
     // The noise of the ions that were there is in the data; what their loss adds is drawn.
     const extra = Math.sqrt(Math.max(0, 1 / left - 1 / ions));
     const now = level * factors[i]! * Math.max(0, 1 + Math.min(1, extra) * stream.normal());
-    if (!fixed && !seen.profile && now < edge / longer) continue;
+    if (!fixed && !curve && now < edge / longer) continue;
     mz[count] = seen.mz[i]!;
     intensity[count++] = now;
     sum += now;

@@ -5,13 +5,14 @@
  */
 import { randomStream } from '../../src/core/random.ts';
 import { scanScatter, slowMedian } from '../../src/core/signal/index.ts';
-import { type RunEvent, runWitnesses } from '../../src/evidence/index.ts';
+import { type RunEvent, runWitnesses, type Witnesses } from '../../src/evidence/index.ts';
 import { jointEvents } from '../../src/evidence/joint-falls.ts';
 import { type WitnessSeries, witnessed } from '../../src/evidence/other-groups.ts';
 import { levelOnly } from '../../src/evidence/read-run.ts';
-import { type FoundEvents, levelEvents, logLevel } from '../../src/evidence/run-events.ts';
+import { levelEvents, logLevel } from '../../src/evidence/run-events.ts';
 import { scanGroups } from '../../src/evidence/run-groups.ts';
 import { type LevelSeries, levelSeries } from '../../src/evidence/run-level.ts';
+import { type GroupJumps, groupJumps } from '../../src/evidence/witness/group-jumps.ts';
 import { joined } from '../../src/evidence/witness/group-spray.ts';
 import { type SpraySeries, spraySeries } from '../../src/evidence/witness/spray-series.ts';
 import type { MemoryRun } from './memory-run.ts';
@@ -41,7 +42,10 @@ export function* surrogate(run: MemoryRun, hours: number, seed: number): Generat
   const block = Math.max(4, Math.round(BLOCK_S / interval_s));
   const piece_h = (n * interval_s) / 3600;
   const at = Int32Array.from({ length: n }, (_, i) => i);
-  const turns = spray ? [] : takenInTurn(run, group);
+  const alone = !spray?.has_background;
+  const seen = witnessesOf(run);
+  const jump = alone ? groupJumps(seen, series.rows) : undefined;
+  const turns = alone ? takenInTurn(run, group, seen) : [];
   const stream = randomStream(seed, `surrogate ${run.name}`);
   for (let done = 0; done < hours; done += piece_h) {
     const from = new Int32Array(n);
@@ -51,11 +55,16 @@ export function* surrogate(run: MemoryRun, hours: number, seed: number): Generat
       const start = stream.index(Math.max(1, n - block));
       for (let k = 0; k < block && i < n; k++) from[i++] = start + k;
     }
-    // A level that stands alone is judged by its edges: none may be made where blocks meet.
-    const residual = spray
+    // Where edges of the level are judged none may be made where blocks meet.
+    const residual = !alone
       ? (values: Float64Array, about: Float64Array, i: number): number => values[from[i]!]! - about[from[i]!]!
       : faded(from, joins);
-    const drawn = (values: ArrayLike<number>): Float64Array => Float64Array.from(from, (i) => values[i]!);
+    const drawn = (values: ArrayLike<number>): Float64Array =>
+      Float64Array.from(from, (i) => values[i] ?? Number.NaN);
+    const jumpsDrawn = ({ value, error }: GroupJumps): GroupJumps => ({
+      value: drawn(value),
+      error: drawn(error),
+    });
     const level_log = course.map((value, i) => value + residual(log, course, i));
     const made = {
       ...series,
@@ -80,6 +89,7 @@ export function* surrogate(run: MemoryRun, hours: number, seed: number): Generat
             },
             step: drawn(spray.step),
             course: drawn(spray.course),
+            jump: drawn(spray.jump),
             gain: drawn(spray.gain),
             gain_error: drawn(spray.gain_error),
             gain_low: drawn(spray.gain_low),
@@ -91,11 +101,14 @@ export function* surrogate(run: MemoryRun, hours: number, seed: number): Generat
           { group: 0, polarity: 'positive' },
         )
       : null;
+    const told = joint?.events ?? levelOnly(made, level_log, found, 0, true);
     yield {
       hours: piece_h,
       level: Float64Array.from(made.level),
       joins_s: joins.map((i) => series.time_s[i]!),
-      events: joint?.events ?? alone(made, level_log, found, turns, residual),
+      events: alone
+        ? inTurn(told, made, level_log, jump && jumpsDrawn(jump), turns, residual, jumpsDrawn)
+        : told,
     };
   }
 }
@@ -127,47 +140,68 @@ interface Turn {
   time_s: readonly number[];
   log: Float64Array;
   course: Float64Array;
+  jump?: GroupJumps;
 }
 
 /** Groups whose scans come one for one with those of the main group: drawn from the same moments. */
-function takenInTurn(run: MemoryRun, main: { rows: ArrayLike<number> }): Turn[] {
+function takenInTurn(run: MemoryRun, main: { rows: ArrayLike<number> }, seen: Witnesses): Turn[] {
   return scanGroups(run.record)
     .groups.filter(
-      (group) =>
-        Math.abs(group.rows.length - main.rows.length) <= 2 &&
-        (group.rows as ArrayLike<number>) !== main.rows,
+      (group) => Math.abs(group.rows.length - main.rows.length) <= 2 && group.rows[0] !== main.rows[0],
     )
     .map((group) => {
       const series = levelSeries(run.record, group);
       const { log } = logLevel(series.level);
+      const jump = groupJumps(seen, series.rows);
       return {
         time_s: series.time_s,
         log,
         course: slowMedian(series.time_s, log, COURSE_S / 2, COURSE_SCANS),
+        ...(jump ? { jump } : {}),
       };
     });
 }
 
-function alone(
+/** `told` answered for by the groups taken in turn, and what they show together. */
+function inTurn(
+  told: readonly RunEvent[],
   made: LevelSeries,
   level_log: Float64Array,
-  found: FoundEvents,
+  jump: GroupJumps | undefined,
   turns: readonly Turn[],
   residual: Residual,
+  drawn: (jump: GroupJumps) => GroupJumps,
 ): RunEvent[] {
-  const series = (time_s: readonly number[], log: Float64Array): WitnessSeries => ({
+  const series = (time_s: readonly number[], log: Float64Array, jumps?: GroupJumps): WitnessSeries => ({
     time_s,
     log,
     sigma: scanScatter(time_s, log, COURSE_S, COURSE_SCANS).overall,
+    ...(jumps ? { jump: jumps } : {}),
   });
-  const others = turns.map(({ time_s, log, course }) =>
-    series(
-      time_s,
-      course.map((value, i) => value + residual(log, course, Math.min(i, level_log.length - 1))),
-    ),
+  const n = level_log.length;
+  const others = turns.map((turn) => {
+    const log = turn.course.map(
+      (_, i) => turn.course[i]! + residual(turn.log, turn.course, Math.min(i, n - 1)),
+    );
+    const own = turn.jump && drawn(turn.jump);
+    // One scan more or less than the main group: it has no jump.
+    const fitted = (values: Float64Array): Float64Array =>
+      Float64Array.from(log, (_, i) => values[i] ?? Number.NaN);
+    const jumps = own && { value: fitted(own.value), error: fitted(own.error) };
+    return series(turn.time_s, log, jumps);
+  });
+  return jointEvents(
+    told.map((event) => witnessed(event, others)),
+    series(made.time_s, level_log, jump),
+    others,
+    0,
   );
-  const told = levelOnly(made, level_log, found, 0, true).map((event) => witnessed(event, others));
-  return jointEvents(told, series(made.time_s, level_log), others, 0);
+}
+
+function witnessesOf(run: MemoryRun): Witnesses {
+  const witnesses = runWitnesses();
+  for (const spectrum of run.spectra) witnesses.see(spectrum);
+  return witnesses.finish();
 }
 
 function sprayOf(
@@ -176,11 +210,9 @@ function sprayOf(
   time_s: readonly number[],
   log: Float64Array,
 ): SpraySeries | undefined {
-  const witnesses = runWitnesses();
-  for (const spectrum of run.spectra) witnesses.see(spectrum);
-  const stream = witnesses
-    .finish()
-    .streams.find((one) => one.rows.length === rows.length && one.rows.every((row, i) => row === rows[i]));
+  const stream = witnessesOf(run).streams.find(
+    (one) => one.rows.length === rows.length && one.rows.every((row, i) => row === rows[i]),
+  );
   if (!stream) return undefined;
   const spray = spraySeries(stream, time_s, log);
   return spray.has_background || spray.has_course ? spray : undefined;

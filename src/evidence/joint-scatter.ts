@@ -12,7 +12,9 @@ import { percentText, timeText } from './words.ts';
 /** Both stretches share at least this time [s]; shorter ones are fronts of elution. */
 const LEAST_S = 30;
 /** Times the usual scatter in both. At twice a surrogate of such a run shows dozens a day, made by fronts of elution. */
-const LEAST_TIMES = 2.8;
+const LEAST_TIMES = { levels: 2.8, ions: 2.8 };
+/** Scatter of a jump over that of a scan (computed for scans at even times). */
+const JUMP_SCATTER = 1.71;
 /** Variance of a sample less the mean of its neighbours, over that of a sample. */
 const NEIGHBOUR_VARIANCE = 1.5;
 const BELIEF = 0.55;
@@ -22,15 +24,18 @@ export function jointScatterEvents(
   others: readonly WitnessSeries[],
   group: number,
 ): RunEvent[] {
-  const own = stretches(one);
   const events: RunEvent[] = [];
   for (const other of others) {
-    for (const theirs of stretches(other)) {
+    // Where the ions of both are followed no front of elution is left that could pass for scatter.
+    const by_ions = one.jump !== undefined && other.jump !== undefined;
+    const least_times = by_ions ? LEAST_TIMES.ions : LEAST_TIMES.levels;
+    const own = stretches(one, by_ions);
+    for (const theirs of stretches(other, by_ions)) {
       for (const mine of own) {
         const start_s = Math.max(mine.start_s, theirs.start_s);
         const end_s = Math.min(mine.end_s, theirs.end_s);
         const times = Math.min(mine.times, theirs.times);
-        if (end_s - start_s < LEAST_S || times < LEAST_TIMES) continue;
+        if (end_s - start_s < LEAST_S || times < least_times) continue;
         if (events.some((event) => event.start_s < end_s && start_s < event.end_s)) continue;
         events.push({
           kind: 'flicker',
@@ -39,10 +44,10 @@ export function jointScatterEvents(
           end_s,
           depth: null,
           confidence: BELIEF,
-          confidence_basis: `${times.toFixed(1)} times the usual scatter of this run, in the scans of both kinds; the levels alone`,
+          confidence_basis: `${times.toFixed(1)} times the usual scatter of this run, in the scans of both kinds; ${by_ions ? 'their ions beyond their own slopes' : 'the levels alone'}`,
           causes: causeWords('flicker', end_s - start_s, true),
           common: true,
-          sentence: `From ${timeText(start_s)} to ${timeText(end_s)} the levels of the scans taken in turn both scatter from scan to scan, by ${percentText(mine.scatter)}, ${times.toFixed(1)} times as much as usual.`,
+          sentence: `From ${timeText(start_s)} to ${timeText(end_s)} ${by_ions ? 'all ions' : 'the levels'} of the scans taken in turn scatter together from scan to scan, by ${percentText(mine.scatter)}, ${times.toFixed(1)} times as much as usual.`,
         });
       }
     }
@@ -57,14 +62,18 @@ interface Stretch {
   times: number;
 }
 
-function stretches({ time_s, log }: WitnessSeries): Stretch[] {
+function stretches({ time_s, log, jump }: WitnessSeries, by_ions: boolean): Stretch[] {
   const n = log.length;
   if (n < 3) return [];
   const off = new Float64Array(n);
+  const error = new Float64Array(n);
   for (let i = 1; i < n - 1; i++) {
-    off[i] = (log[i]! - (log[i - 1]! + log[i + 1]!) / 2) / Math.sqrt(NEIGHBOUR_VARIANCE);
+    if (by_ions && jump) {
+      off[i] = Number.isFinite(jump.value[i]!) ? jump.value[i]! / JUMP_SCATTER : 0;
+      error[i] = Number.isFinite(jump.error[i]!) ? jump.error[i]! / JUMP_SCATTER : 0;
+    } else off[i] = (log[i]! - (log[i - 1]! + log[i + 1]!) / 2) / Math.sqrt(NEIGHBOUR_VARIANCE);
   }
-  return flickerStretches(time_s, off, new Float64Array(n)).map(({ first, past, scatter, usual }) => ({
+  return flickerStretches(time_s, off, error).map(({ first, past, scatter, usual }) => ({
     start_s: time_s[first]!,
     end_s: time_s[past - 1]!,
     scatter,

@@ -6,6 +6,7 @@
 
 import { median } from '../core/numeric/robust.ts';
 import { flankLevel } from '../core/signal/flank.ts';
+import { pauseFrom } from '../core/signal/index.ts';
 
 const CLIFF_LOG = Math.log(5);
 /** Fall within two samples. */
@@ -32,9 +33,12 @@ export function levelLoss(
 ): LevelLoss | undefined {
   const n = to;
   const none = new Uint8Array(log.length);
+  const pause_s = pauseFrom(time_s);
   for (let i = Math.max(2, from + 2); i + LEAST_SCANS < n; i++) {
     const before = Math.max(log[i - 1]!, log[i - 2]!);
     if (before - log[i]! < EDGE_LOG) continue;
+    // What sank while no scans were taken did not do it within two.
+    if (time_s[i]! - time_s[i - 2]! > 2 * pause_s) continue;
     const reference = flankLevel(time_s, log, none, i, -1, { span_s: NEIGHBOURHOOD_S, sigma });
     if (!(reference - log[i]! >= CLIFF_LOG)) continue;
     let past = i;

@@ -6,11 +6,14 @@
 import { median, quantile } from '../core/numeric/robust.ts';
 import type { RunEvent } from './run-reading.ts';
 import { firstPast } from './within-times.ts';
+import type { GroupJumps } from './witness/group-jumps.ts';
 
 export interface WitnessSeries {
   time_s: readonly number[];
   log: ArrayLike<number>;
   sigma: number;
+  /** What the ions of each scan jump by together since the one before, where they could be followed; NaN for none. */
+  jump?: GroupJumps;
 }
 
 /** Least scans of the witness inside the event and beside it, on each side. */

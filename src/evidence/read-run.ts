@@ -21,7 +21,9 @@ import { undecided } from './run-undecided.ts';
 import { LEAST_SCANS, verdict } from './run-verdict.ts';
 import { besideTraces, sideTraces, traceCourses } from './side-traces.ts';
 import { DECIDES, stability } from './stability.ts';
+import { unwitnessed } from './unwitnessed.ts';
 import { firstPast } from './within-times.ts';
+import { type GroupJumps, groupJumps } from './witness/group-jumps.ts';
 import { type GroupSpray, groupSpray } from './witness/group-spray.ts';
 import { levelPerFill } from './witness/per-fill.ts';
 import { rateReading } from './witness/rate.ts';
@@ -59,7 +61,7 @@ export function readRun(record: RunRecord, options: ReadRunOptions = {}): RunRea
   const events = parts.flatMap((part) => {
     const others = parts.filter((other) => other !== part);
     const told = part.events.map((event) => witnessed(event, others.map(witnessSeries)));
-    if (part !== mainPart || part.spray) return told;
+    if (part !== mainPart || part.spray?.reading.from === 'background ions') return told;
     // Of the others those whose scans come as often: an edge has to fall between two of each.
     const turns = others
       .filter(({ series }) => 2 * series.time_s.length > part.series.time_s.length)
@@ -161,31 +163,13 @@ interface GroupPart {
   series: LevelSeries;
   log: Float64Array;
   scatter: ScanScatter;
+  jump?: GroupJumps;
   events: RunEvent[];
   gaps: Span[];
   spray: GroupSpray | null;
   zeros: number;
   sag_floor: number;
   bare_start: FoundEvents['bare_start'];
-}
-
-/**
- * Falls of a level whose peaks could not follow it: shallow ones, and those that last as long as a pause between two
- * elution peaks. Judgement: the surrogate of such a run shows many.
- */
-const UNWITNESSED = { depth: 0.85, doubt: 0.35 };
-const PAUSE = { depth: 0.93, length_s: 15, doubt: 0.5 };
-
-export function unwitnessed(event: RunEvent): RunEvent {
-  if (event.depth === null) return event;
-  const pause = event.end_s - event.start_s >= PAUSE.length_s;
-  const limit = pause && event.kind !== 'level lost' ? PAUSE : UNWITNESSED;
-  if (event.depth >= limit.depth) return event;
-  return {
-    ...event,
-    confidence: Math.round(100 * Math.max(0.05, event.confidence - limit.doubt)) / 100,
-    confidence_basis: `${event.confidence_basis}; the peaks cannot follow the spray here`,
-  };
 }
 
 /** A step this near to a fall or a bare start is its edge. */
@@ -231,8 +215,8 @@ function lacks(part: GroupPart | undefined): string[] {
   ];
 }
 
-function witnessSeries(part: GroupPart): WitnessSeries {
-  return { time_s: part.series.time_s, log: part.log, sigma: part.scatter.overall };
+function witnessSeries({ series, log, scatter, jump }: GroupPart): WitnessSeries {
+  return { time_s: series.time_s, log, sigma: scatter.overall, ...(jump ? { jump } : {}) };
 }
 
 function readGroup(
@@ -265,7 +249,10 @@ function readGroup(
           per_fill,
         })
       : null;
+  // Ions counted per scan jump with its fill.
+  const jump = witnesses && !per_fill ? groupJumps(witnesses, series.rows) : undefined;
   return {
+    ...(jump ? { jump } : {}),
     group: {
       label: scans.label,
       polarity: scans.polarity,

@@ -1,5 +1,5 @@
 /**
- * The steps of a voltage walk: a small table beside the run with the columns time_min and voltage_V, comma, semicolon
+ * The steps of a voltage walk, typed as marks or as a table: a small table beside the run with the columns time_min and voltage_V, comma, semicolon
  * or tab between them, other columns passed over, lines that begin with # too. Decimal commas are refused where the comma
  * also separates; with semicolons or tabs they are read.
  */
@@ -9,6 +9,19 @@ import type { WalkStep } from './walk.ts';
 
 /** Beyond any supply this program plans for [V]. */
 const VOLTAGE_MAX = 5000;
+
+/** Marks as one types them: `0:1400,1.5:1450` for 1400 V from minute 0 and 1450 V from minute 1.5. */
+export function isTypedSteps(text: string): boolean {
+  return /^\s*[\d.]+\s*:/.test(text);
+}
+
+export function stepsTyped(text: string): WalkStep[] {
+  const rows = text.split(',').map((mark) => mark.split(':'));
+  const odd = rows.findIndex((cells) => cells.length !== 2);
+  if (odd >= 0)
+    throw inputError('invalid', `steps, mark ${odd + 1}`, rows[odd]!.join(':').slice(0, 40), 'minute:volts');
+  return stepsFrom(`time_min\tvoltage_V\n${rows.map((cells) => cells.join('\t')).join('\n')}`, 'steps');
+}
 
 export function stepsFrom(text: string, name: string): WalkStep[] {
   const { head, rows, separator } = tableLines(text);

@@ -13,8 +13,23 @@ export function median(values: ArrayLike<number>): number {
 
 /** Linear between order statistics (0 the smallest, 1 the largest); NaN for an empty sample. Values must not be NaN. */
 export function quantile(values: ArrayLike<number>, share: number): number {
-  return quantileOfSorted(Float64Array.from(values).sort(), values.length, share);
+  const sorted = room(values.length);
+  sorted.set(values);
+  return quantileOfSorted(sorted.sort(), values.length, share);
 }
+
+/**
+ * Room for one sample, used again by the next call: a long series is looked at some hundred times, and as many copies of it
+ * would wait to be given back. Only a very long one gets its own.
+ */
+function room(count: number): Float64Array {
+  if (count > MOST_KEPT) return new Float64Array(count);
+  if (count > kept.length) kept = new Float64Array(2 ** Math.ceil(Math.log2(count)));
+  return kept.subarray(0, count);
+}
+
+const MOST_KEPT = 2 ** 20;
+let kept = new Float64Array(1024);
 
 /** Enough samples for a quartile to a twelfth of their scatter. */
 const ENOUGH_SAMPLES = 240;
@@ -43,7 +58,7 @@ export function quantileOfSorted(sorted: ArrayLike<number>, count: number, share
 /** 1.4826 times the median distance from the median: the standard deviation of a normal sample. */
 export function madSigma(values: ArrayLike<number>): number {
   const middle = median(values);
-  const distance = new Float64Array(values.length);
+  const distance = room(values.length);
   for (let i = 0; i < values.length; i++) distance[i] = Math.abs(values[i]! - middle);
-  return MAD_TO_SIGMA * median(distance);
+  return MAD_TO_SIGMA * quantileOfSorted(distance.sort(), values.length, 0.5);
 }

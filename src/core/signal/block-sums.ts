@@ -18,17 +18,21 @@ export class BlockSums {
   readonly from_Hz: number;
   readonly step_Hz: number;
   /** Running sums, KINDS values for each frequency and block edge. */
-  readonly #sums: Float64Array;
+  readonly #sums: Float64Array<ArrayBuffer>;
   readonly #y: Float64Array;
   readonly #yy: Float64Array;
 
-  /** Samples `first` to `first + size`; what does not fill a block at the end is left out. */
+  /**
+   * Samples `first` to `first + size`; what does not fill a block at the end is left out. `before`, sums on the same grid that
+   * are no longer asked, gives its memory.
+   */
   constructor(
     time_s: Float64Array,
     value: Float64Array,
     first: number,
     size: number,
     grid: { from_Hz: number; step_Hz: number; count: number },
+    before?: BlockSums,
   ) {
     this.blocks = Math.floor(size / BLOCK);
     this.count = grid.count;
@@ -47,7 +51,10 @@ export class BlockSums {
       this.#y[b + 1] = this.#y[b]! + y;
       this.#yy[b + 1] = this.#yy[b]! + yy;
     }
-    this.#sums = new Float64Array((this.blocks + 1) * grid.count * KINDS);
+    const length = (this.blocks + 1) * grid.count * KINDS;
+    // The first row is zero in any of them, and all others are written.
+    const room = before?.count === grid.count ? before.#sums : undefined;
+    this.#sums = room !== undefined && room.length >= length ? room : new Float64Array(length);
     this.#fill(time_s.subarray(first, first + n), value.subarray(first, first + n));
   }
 
@@ -86,6 +93,12 @@ export class BlockSums {
         sums[at + 5] = cs;
       }
     }
+  }
+
+  /** Sum of squared deviations from the mean of the window of blocks [first, past). */
+  squares(first: number, past: number): number {
+    const y = this.#y[past]! - this.#y[first]!;
+    return this.#yy[past]! - this.#yy[first]! - (y * y) / ((past - first) * BLOCK);
   }
 
   /** Power at each frequency from `from` on for the window of blocks [first, past), into `out`; 0 where the times hide it. */

@@ -18,11 +18,12 @@ import {
 
 export interface PowerPlan {
   size: number;
-  /** Adds the density of samples[from … from + size) to `sum` (size/2 + 1 bins), in units² s for the rate given as 1. */
+  /** Adds the density of samples[from … from + size) to `sum` (size/2 + 1 bins), in units² over the unit of the rate. */
   add(samples: Samples, from: number, mean: number, sum: Float64Array): void;
 }
 
-export function powerPlan(size: number): PowerPlan {
+/** `rate_Hz`: 1 leaves the density for the caller to divide. */
+export function powerPlan(size: number, rate_Hz = 1): PowerPlan {
   if (size < 16 || (size & (size - 1)) !== 0)
     throw new RangeError(`invalid size: ${size}; expected a power of two from 16`);
   const half = size / 2;
@@ -33,7 +34,7 @@ export function powerPlan(size: number): PowerPlan {
   const last = powerPass(half);
   const hann = Float64Array.from({ length: size }, (_, k) => 0.5 - 0.5 * Math.cos((2 * Math.PI * k) / size));
   // One side of the spectrum takes the power of both; of the fourfold power of the last pass a half is meant.
-  const scale = Math.sqrt(2 / hann.reduce((sum, w) => sum + w * w, 0)) / 2;
+  const scale = Math.sqrt(2 / (rate_Hz * hann.reduce((sum, w) => sum + w * w, 0))) / 2;
   const window = hann.map((w) => w * scale);
   const z = new Float64Array(size);
   return {

@@ -57,12 +57,19 @@ export function pyramidBuilder(mostBins = MOST_BINS): PyramidBuilder {
     most = Number.NEGATIVE_INFINITY;
   }
 
-  /** The open stretch becomes the first half of one twice as long. */
+  /**
+   * The open stretch becomes the first half of one twice as long. Into fresh arrays: the system gives them memory only where they are
+   * written, while the upper half of the old ones would stay.
+   */
   function halve(): void {
+    const halfLow = new Float32Array(low.length);
+    const halfHigh = new Float32Array(high.length);
     for (let k = 0; k < bins / 2; k++) {
-      low[k] = lower(low[2 * k]!, low[2 * k + 1]!);
-      high[k] = higher(high[2 * k]!, high[2 * k + 1]!);
+      halfLow[k] = lower(low[2 * k]!, low[2 * k + 1]!);
+      halfHigh[k] = higher(high[2 * k]!, high[2 * k + 1]!);
     }
+    low = halfLow;
+    high = halfHigh;
     bins /= 2;
     stretch *= 2;
   }
@@ -89,7 +96,7 @@ export function pyramidBuilder(mostBins = MOST_BINS): PyramidBuilder {
         // The table was full: the halved one has room.
         if (bins < before) close();
       }
-      return pyramid(stretch, samples, low.slice(0, bins), high.slice(0, bins));
+      return pyramid(stretch, samples, low.subarray(0, bins), high.subarray(0, bins));
     },
   };
 }

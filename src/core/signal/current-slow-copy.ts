@@ -1,6 +1,6 @@
 /**
  * A slow copy of a trace: mean and scatter of stretches of about 1 ms. Stretches double when the table is full, so memory is
- * bounded (64 MB) for any length.
+ * bounded (67 MB) for any length.
  */
 
 export interface SlowCopy {
@@ -55,14 +55,23 @@ export function slowCopyBuilder(rate_Hz: number): SlowCopyBuilder {
     squares = 0;
   }
 
+  /** Into fresh arrays: the system gives them memory only where they are written, while the upper half of the old ones would stay. */
   function halve(): void {
+    const fresh = {
+      mean: new Float32Array(pieces),
+      scatter: new Float32Array(pieces),
+      start: new Float64Array(pieces),
+    };
     for (let k = 0; k < pieces / 2; k++) {
       const a = mean[2 * k]!;
       const b = mean[2 * k + 1]!;
-      scatter[k] = Math.sqrt((scatter[2 * k]! ** 2 + scatter[2 * k + 1]! ** 2) / 2 + ((a - b) / 2) ** 2);
-      mean[k] = (a + b) / 2;
-      start[k] = start[2 * k]!;
+      fresh.scatter[k] = Math.sqrt(
+        (scatter[2 * k]! ** 2 + scatter[2 * k + 1]! ** 2) / 2 + ((a - b) / 2) ** 2,
+      );
+      fresh.mean[k] = (a + b) / 2;
+      fresh.start[k] = start[2 * k]!;
     }
+    ({ mean, scatter, start } = fresh);
     pieces /= 2;
     size *= 2;
   }
@@ -86,9 +95,9 @@ export function slowCopyBuilder(rate_Hz: number): SlowCopyBuilder {
       if (inside > size / 2) close();
       return {
         rate_Hz: rate_Hz / size,
-        mean: mean.slice(0, pieces),
-        scatter: scatter.slice(0, pieces),
-        start_s: start.slice(0, pieces),
+        mean: mean.subarray(0, pieces),
+        scatter: scatter.subarray(0, pieces),
+        start_s: start.subarray(0, pieces),
       };
     },
   };

@@ -107,4 +107,17 @@ describe('the pass', () => {
     expect(1.1e9 / 1e5 / windowFor(1e5, 1.1e9)).toBeLessThan(12_001);
     expect(windowFor(10) * 10).toBeGreaterThanOrEqual(256);
   });
+
+  it('takes from an earlier pass what does not hang on the windows, and finds the same windows', () => {
+    const x = trace(pulsating(2000, 6e-8), { noise: 1e-9 });
+    const pass = (earlier?: ReturnType<typeof statisticsOf>) => {
+      const stream = currentStream({ rate_Hz: RATE, window_s: 0.2, earlier });
+      stream.push(x, x.length);
+      return stream.end();
+    };
+    const whole = pass();
+    const again = pass(statisticsOf(x, RATE, 0.5));
+    expect(again).toEqual({ ...whole, pyramid: again.pyramid });
+    expect(again.pyramid.view(0, x.length, 40)).toEqual(whole.pyramid.view(0, x.length, 40));
+  });
 });

@@ -3,6 +3,7 @@
  * pyramid for drawing, the amplitude distribution and the spectra. Memory is bounded whatever the length: the window is chosen so that the
  * expected length makes at most MOST_WINDOWS of them, the slow copy and the pyramid halve when full. A gap ends a window; one that is less than half full is left out.
  */
+import type { BesideCurrent } from './beside-current.ts';
 import { bandsOf, type Spectrogram } from './current-bands.ts';
 import {
   type AmplitudeDistribution,
@@ -24,6 +25,8 @@ export interface CurrentStreamOptions {
   window_s?: number | undefined;
   /** For the choice of the window. */
   expected_samples?: number | undefined;
+  /** Of the same samples in other windows: what does not hang on the windows is taken from there. */
+  earlier?: Pick<CurrentStatistics, 'slow' | 'pyramid'> | undefined;
   onWindow?: ((window: CurrentWindow, density: Float64Array) => void) | undefined;
 }
 
@@ -43,6 +46,8 @@ export interface CurrentStatistics {
   pyramid: Pyramid;
   extremes: Extremes;
   gaps: { at_s: number; length_s: number }[];
+  /** A pressure recorded beside the current [Pa]. */
+  pressure?: BesideCurrent | undefined;
 }
 
 export interface CurrentStream {
@@ -73,7 +78,7 @@ export function windowFor(rate_Hz: number, expected_samples = 0): number {
 }
 
 export function currentStream(options: CurrentStreamOptions): CurrentStream {
-  const { rate_Hz, onWindow } = options;
+  const { rate_Hz, onWindow, earlier } = options;
   const window_s = options.window_s ?? windowFor(rate_Hz, options.expected_samples);
   const length = Math.max(16, Math.round(window_s * rate_Hz));
   const finder = featureFinder(rate_Hz, length);
@@ -117,9 +122,11 @@ export function currentStream(options: CurrentStreamOptions): CurrentStream {
 
   return {
     push(from, count, voltage) {
-      pyramid.push(from, count);
       extremes.push(from, count);
-      slow.push(from, count, time);
+      if (!earlier) {
+        pyramid.push(from, count);
+        slow.push(from, count, time);
+      }
       let at = 0;
       while (at < count) {
         if (filled === 0) windowStart = time + at / rate_Hz;
@@ -164,9 +171,9 @@ export function currentStream(options: CurrentStreamOptions): CurrentStream {
         windows,
         spectrum: { step_Hz: finder.step_Hz, density: total },
         spectrogram: { frequency_Hz: bands.frequency_Hz, rows: spectrogram },
-        slow: slow.end(),
+        slow: earlier?.slow ?? slow.end(),
         distribution: distribution ?? noDistribution(),
-        pyramid: pyramid.end(),
+        pyramid: earlier?.pyramid ?? pyramid.end(),
         extremes: extremes.end(),
         gaps,
       };

@@ -61,19 +61,25 @@ export function edgePairs(
   const bare = filled.map((value, i) => value - usual[i]!);
   const limits: EdgePairSearch['limits'] = [];
   const edges: Edge[] = [];
+  // The same memory for all widths; the first two series are no longer asked.
+  const times = Float64Array.from({ length: n - 1 }, (_, i) => time_s[i + 1]!);
+  const room = { sums: new Float64Array(n), sizes: filled, local: usual };
   for (const width of WIDTHS) {
-    const sums = Float64Array.from({ length: n - width }, (_, i) => {
+    const sums = room.sums.subarray(0, n - width);
+    const sizes = room.sizes.subarray(0, n - width);
+    for (let i = 0; i < sums.length; i++) {
       let sum = 0;
       for (let k = 0; k < width; k++) sum += bare[i + 1 + k]!;
-      return sum;
-    });
-    const sizes = sums.map(Math.abs);
+      sums[i] = sum;
+      sizes[i] = Math.abs(sum);
+    }
     const whole = MAD_TO_SIGMA * median(sizes);
     const local = slowMedian(
-      Float64Array.from({ length: sums.length }, (_, i) => time_s[i + 1]!),
+      times.subarray(0, n - width),
       sizes,
       YARD_S / 2,
       YARD_SAMPLES,
+      room.local.subarray(0, n - width),
     );
     limits.push({ steps: width, size_log: Math.max(options.least_log, options.sigmas * whole) });
     for (let i = 0; i < sums.length; i++) {

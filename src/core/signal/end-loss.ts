@@ -4,6 +4,7 @@
  */
 import { median, quantile } from '../numeric/robust.ts';
 import { flankLevel } from './flank.ts';
+import { pauseFrom } from './pause.ts';
 import { slowMedian } from './running-quantile.ts';
 
 /** ln 5: four fifths lost. A wash or the end of a gradient often halves the level. Judgement. */
@@ -30,12 +31,15 @@ export function endLoss(
   const none = new Uint8Array(n);
   let tail = Number.NEGATIVE_INFINITY;
   let found: EndLoss | undefined;
+  const pause_s = pauseFrom(time_s);
   const earliest_s = n > 0 ? time_s[0]! + earliest_share * (time_s[n - 1]! - time_s[0]!) : 0;
   for (let i = n - 1; i >= 2 && time_s[i]! > earliest_s; i--) {
     const level = log_level[i]!;
     tail = Math.max(tail, level);
     const before = Math.max(log_level[i - 1]!, log_level[i - 2]!);
     if (before - level < EDGE_LOG || before - tail < COLLAPSE_LOG) continue;
+    // What sank while no scans were taken did not do it within two.
+    if (time_s[i]! - time_s[i - 2]! > 2 * pause_s) continue;
     const reference = flankLevel(time_s, log_level, none, i, -1, { span_s: NEIGHBOURHOOD_S, sigma });
     if (!(reference - tail >= Math.max(COLLAPSE_LOG, 4 * sigma))) continue;
     const inside = median(Array.from({ length: n - i }, (_, k) => log_level[i + k]!));

@@ -63,14 +63,13 @@ export function boxFalls(
   const furthest = Math.max(LEAST_BESIDE, Math.round(options.beside_s / interval_s));
   const found: Fall[] = [];
   const limits: FallSearch['limits'] = [];
+  // The same memory for all lengths: of a long series there would be megabytes of it each time.
+  const room = Array.from({ length: 5 }, () => new Float64Array(Math.max(0, n - 2 * LEAST_BESIDE)));
   for (let k = 1; k <= most; k = Math.max(k + 1, Math.round(k * GROWTH))) {
     const beside = Math.min(furthest, Math.max(LEAST_BESIDE, k));
     const count = n - k - 2 * LEAST_BESIDE + 1;
     if (count < YARD_SAMPLES / 4) break;
-    const near = new Float64Array(count);
-    const both = new Float64Array(count);
-    const size = new Float64Array(count);
-    const times = new Float64Array(count);
+    const [near, both, size, times, yard] = room.map((whole) => whole.subarray(0, count)) as Five;
     for (let p = 0; p < count; p++) {
       const first = p + LEAST_BESIDE;
       const inside = mean(first, first + k);
@@ -82,7 +81,7 @@ export function boxFalls(
       times[p] = time_s[first]!;
     }
     const whole = MAD_TO_SIGMA * median(size);
-    const local = slowMedian(times, size, YARD_S / 2, YARD_SAMPLES);
+    const local = slowMedian(times, size, YARD_S / 2, YARD_SAMPLES, yard);
     const needed = options.sigmas + (SHORT_EXTRA[k - 1] ?? 0);
     limits.push({
       scans: k,
@@ -100,6 +99,8 @@ export function boxFalls(
   }
   return { falls: chosen(found), limits };
 }
+
+type Five = [Float64Array, Float64Array, Float64Array, Float64Array, Float64Array];
 
 /** The most certain first; whatever overlaps it is the same box seen at another length. */
 function chosen(found: Fall[]): Fall[] {

@@ -43,11 +43,13 @@ export function flickerStretches(
     sums[i + 1] = sums[i]! + Math.max(0, cut * cut - error[i]! * error[i]!);
   }
   const found: FlickerStretch[] = [];
+  // The course is no longer asked: its memory takes the scatter of each window's length.
+  const room = course;
   for (const { samples, times } of WINDOWS) {
     if (n < QUIET_WINDOWS * samples) break;
-    const scatter = Float64Array.from({ length: n - samples + 1 }, (_, i) =>
-      Math.sqrt((sums[i + samples]! - sums[i]!) / samples),
-    );
+    const scatter = room.subarray(0, n - samples + 1);
+    for (let i = 0; i < scatter.length; i++)
+      scatter[i] = Math.sqrt((sums[i + samples]! - sums[i]!) / samples);
     const usual = median(scatter);
     for (let i = 0; i < scatter.length; i++) {
       if (!(scatter[i]! > times * usual)) continue;

@@ -1,3 +1,4 @@
+export { type BesideCurrent, type BesideTally, besideTally } from './beside-current.ts';
 export type { Box, BoxOptions, BoxSearch } from './boxes.ts';
 export { boxes } from './boxes.ts';
 export type { Spectrogram } from './current-bands.ts';
@@ -30,6 +31,7 @@ export {
 export type { Bursts, Comb, CurrentWindow, Levels, Mains, Pulses } from './current-window.ts';
 export type { Dip } from './dips.ts';
 export { dips, NEIGHBOURHOOD_S } from './dips.ts';
+export type { JointSeries } from './edge-jumps.ts';
 export type { EdgePair, EdgePairSearch } from './edge-pairs.ts';
 export { edgePairs } from './edge-pairs.ts';
 export type { EndLoss } from './end-loss.ts';
@@ -38,10 +40,11 @@ export type { Fall, FallOptions, FallSearch } from './falls.ts';
 export { boxFalls } from './falls.ts';
 export type { FlickerStretch } from './flicker.ts';
 export { flickerStretches } from './flicker.ts';
-export type { JointFall, LoneJump } from './joint-edges.ts';
+export type { JointFall, JointOptions, LoneJump } from './joint-edges.ts';
 export { jointFalls } from './joint-edges.ts';
 export type { Periodogram } from './lomb-scargle.ts';
 export { logChance, lombScargle } from './lomb-scargle.ts';
+export { pauseFrom } from './pause.ts';
 export type { Ripple } from './ripples.ts';
 export { ripples } from './ripples.ts';
 export type { IndexWindows } from './running-quantile.ts';

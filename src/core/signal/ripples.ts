@@ -6,9 +6,10 @@
  * What it cannot do: a ripple that changes its period by more than one part in its number of periods smears; above half
  * of the scan rate a period is folded, and even scan times cannot tell it from the true one.
  */
-import { MAD_TO_SIGMA, madSigma, median, quantileOfSorted } from '../numeric/robust.ts';
+import { MAD_TO_SIGMA, madSigma, median } from '../numeric/robust.ts';
 import { BLOCK, BlockSums } from './block-sums.ts';
-import { logChance, lombScargle } from './lomb-scargle.ts';
+import { lombScargle } from './lomb-scargle.ts';
+import { strongest, USUAL_SAMPLES } from './ripple-lines.ts';
 import { slowMedian } from './running-quantile.ts';
 
 export interface Ripple {
@@ -53,14 +54,9 @@ const UNEVEN = 0.03;
  * Chances in 24 h for each resolution step of the frequencies searched and each window's length of time, and kind of
  * window: computed from shuffled scatter at the scan times of two tuning runs (windows overlap, hence above one).
  */
-const CHANCES = 4;
-/** Of lines nearly as strong the slowest is told. */
-const AS_STRONG = 0.85;
+const CHANCES = 6;
 /** At least so many periods in a window. */
 const LEAST_PERIODS = 6;
-/** The power around a line: its median and upper tail over frequencies so many resolution steps away on both sides. */
-const AROUND = { from: 2, to: 10 };
-const TAIL_SHARE = 0.9;
 /** Samples are cut at so many local sigma: one dropout is no ripple, a sharp drip stays one. */
 const CUT_SIGMAS = 3;
 const CUT_SAMPLES = 97;
@@ -109,11 +105,18 @@ export function ripples(
     const chances = { half_Hz, below, above };
     // Slow wandering, seen at times that follow a pattern, looks like a fast ripple: short windows go without it.
     const series = sort === 'short' ? withoutCourse(times, cut) : cut;
-    const search = { times, cut: series, chances, allowed: false_per_24h };
+    const search = {
+      times,
+      cut: series,
+      usual: usualVariance(times, series),
+      chances,
+      allowed: false_per_24h,
+    };
     const overlap = WINDOWS.long[WINDOWS.long.length - 1]!.blocks * BLOCK;
+    let sums: BlockSums | undefined;
     for (let first = n % BLOCK; ; first += PART - overlap) {
       const size = Math.min(PART, n - first);
-      const sums = new BlockSums(times, series, first, size, grid);
+      sums = new BlockSums(times, series, first, size, grid, sums);
       for (const kind of kinds) inWindows(search, sums, first, kind, found);
       if (first + size >= n) break;
     }
@@ -143,19 +146,26 @@ function cutSamples(times: Float64Array, value: ArrayLike<number>): Float64Array
   });
 }
 
+/** Variance of the scatter around each sample, by its middle so that a ripple in a part of it hardly counts. */
+function usualVariance(times: Float64Array, value: Float64Array): Float64Array {
+  const middle = slowMedian(times, value, 0, USUAL_SAMPLES);
+  const off = Float64Array.from(value, (x, i) => Math.abs(x - middle[i]!));
+  return slowMedian(times, off, 0, USUAL_SAMPLES).map((half) => (MAD_TO_SIGMA * half) ** 2);
+}
+
 interface Search {
   times: Float64Array;
   cut: Float64Array;
+  usual: Float64Array;
   /** Independent chances in 24 h at frequencies below and above half the scan rate, and false lines allowed in all. */
   chances: { half_Hz: number; below: number; above: number };
   allowed: number;
 }
 
 function inWindows(search: Search, sums: BlockSums, offset: number, kind: Kind, found: Line[]): void {
-  const { times, chances, allowed } = search;
+  const { times, usual, chances, allowed } = search;
   const n = kind.blocks * BLOCK;
-  // Power from which white scatter alone would make a line.
-  const needed_power = 1 - Math.exp((-2 * Math.log(chances.below / allowed)) / (n - 3));
+  const needed = Math.log(chances.below / allowed);
   const power = new Float64Array(sums.count);
   for (let block = 0; block + kind.blocks <= sums.blocks; block += kind.step) {
     const first = offset + block * BLOCK;
@@ -163,7 +173,8 @@ function inWindows(search: Search, sums: BlockSums, offset: number, kind: Kind, 
     if (!(span_s > 0)) continue;
     const from = Math.max(0, Math.ceil((LEAST_PERIODS / span_s - sums.from_Hz) / sums.step_Hz));
     sums.power(block, block + kind.blocks, from, power);
-    const line = strongest(power, from, n, needed_power, 1 / (span_s * sums.step_Hz));
+    const noise = { squares: sums.squares(block, block + kind.blocks), usual: usual[first + (n >> 1)]!, n };
+    const line = strongest(power, from, noise, needed, 1 / (span_s * sums.step_Hz));
     if (!line) continue;
     const near_Hz = sums.from_Hz + line.at * sums.step_Hz;
     const false_per_24h =
@@ -179,43 +190,6 @@ function inWindows(search: Search, sums: BlockSums, offset: number, kind: Kind, 
       past: first + n,
     });
   }
-}
-
-/** The line that stands out most from the power around it; `steps` grid steps make one of resolution. */
-function strongest(
-  power: Float64Array,
-  from: number,
-  n: number,
-  least: number,
-  steps: number,
-): { at: number; excess: number } | undefined {
-  const white: { at: number; excess: number }[] = [];
-  let most = 0;
-  for (let k = from; k < power.length; k++) {
-    if (power[k]! < least) continue;
-    const excess = -logChance(power[k]!, n) / around(power, k, from, n, steps);
-    white.push({ at: k, excess });
-    most = Math.max(most, excess);
-  }
-  const slowest = white.findIndex(({ excess }) => excess >= AS_STRONG * most);
-  if (slowest < 0) return undefined;
-  let best = slowest;
-  while (white[best + 1]?.at === white[best]!.at + 1 && white[best + 1]!.excess > white[best]!.excess) best++;
-  return { at: white[best]!.at, excess: most };
-}
-
-/** How many times the power around a line exceeds that of white scatter: by its middle and by its upper tail. */
-function around(power: Float64Array, k: number, from: number, n: number, steps: number): number {
-  const values: number[] = [];
-  for (let off = Math.round(AROUND.from * steps); off <= AROUND.to * steps; off++) {
-    if (k - off >= from) values.push(power[k - off]!);
-    if (k + off < power.length) values.push(power[k + off]!);
-  }
-  if (values.length === 0) return 1;
-  const sorted = Float64Array.from(values).sort();
-  const times = (share: number): number =>
-    logChance(quantileOfSorted(sorted, sorted.length, share), n) / Math.log(1 - share);
-  return Math.max(1, times(0.5), times(TAIL_SHARE));
 }
 
 /** Period and amplitude between the steps of the grid. */

@@ -12,10 +12,14 @@ export interface IndexWindows {
 }
 
 /** Samples within `half_s` of each sample, widened at need to `least` samples (half on each side, cut at the ends). */
-export function centredWindows(time_s: ArrayLike<number>, half_s: number, least: number): IndexWindows {
+export function centredWindows(
+  time_s: ArrayLike<number>,
+  half_s: number,
+  least: number,
+  into: IndexWindows = windowsFor(time_s.length),
+): IndexWindows {
   const n = time_s.length;
-  const start = new Int32Array(n);
-  const end = new Int32Array(n);
+  const { start, end } = into;
   const reach = least >> 1;
   let first = 0;
   let past = 0;
@@ -29,8 +33,26 @@ export function centredWindows(time_s: ArrayLike<number>, half_s: number, least:
   return { start, end };
 }
 
-export function runningMedian(values: ArrayLike<number>, windows: IndexWindows): Float64Array {
-  return runningQuantile(values, windows, 0.5);
+function windowsFor(count: number): IndexWindows {
+  return { start: new Int32Array(count), end: new Int32Array(count) };
+}
+
+/** Windows that hold until the next call; only those of a very long series get their own memory. */
+function windowsKept(count: number): IndexWindows {
+  if (count > MOST_KEPT) return windowsFor(count);
+  if (count > kept.start.length) kept = windowsFor(2 ** Math.ceil(Math.log2(count)));
+  return { start: kept.start.subarray(0, count), end: kept.end.subarray(0, count) };
+}
+
+const MOST_KEPT = 2 ** 20;
+let kept = windowsFor(1024);
+
+export function runningMedian(
+  values: ArrayLike<number>,
+  windows: IndexWindows,
+  out?: Float64Array,
+): Float64Array {
+  return runningQuantile(values, windows, 0.5, out);
 }
 
 /** A window this full is thinned: the median of this many samples is known to a twentieth of their scatter. */
@@ -38,24 +60,28 @@ const ENOUGH_SAMPLES = 600;
 
 /**
  * Median within `half_s` of each sample, for slow courses: where the windows hold far more than ENOUGH_SAMPLES, only
- * every k-th sample is used and the nearest result held.
+ * every k-th sample is used and the nearest result held. `out`, as long as the values, takes the result.
  */
 export function slowMedian(
   time_s: ArrayLike<number>,
   values: ArrayLike<number>,
   half_s: number,
   least: number,
+  out: Float64Array = new Float64Array(values.length),
 ): Float64Array {
   const n = values.length;
   const span_s = n > 1 ? time_s[n - 1]! - time_s[0]! : 0;
   const within = span_s > 0 ? (2 * half_s * n) / span_s : n;
   const stride = Math.max(1, Math.floor(Math.min(within, n) / ENOUGH_SAMPLES));
-  if (stride === 1) return runningMedian(values, centredWindows(time_s, half_s, least));
+  const windows = (times: ArrayLike<number>): IndexWindows =>
+    centredWindows(times, half_s, least, windowsKept(times.length));
+  if (stride === 1) return runningMedian(values, windows(time_s), out);
   const count = Math.ceil(n / stride);
   const times = Float64Array.from({ length: count }, (_, k) => time_s[k * stride]!);
   const thinned = Float64Array.from({ length: count }, (_, k) => values[k * stride]!);
-  const medians = runningMedian(thinned, centredWindows(times, half_s, least));
-  return Float64Array.from({ length: n }, (_, i) => medians[Math.min(count - 1, Math.round(i / stride))]!);
+  const medians = runningMedian(thinned, windows(times));
+  for (let i = 0; i < n; i++) out[i] = medians[Math.min(count - 1, Math.round(i / stride))]!;
+  return out;
 }
 
 /** One value for each window; NaN for an empty one. */
@@ -63,9 +89,9 @@ export function runningQuantile(
   values: ArrayLike<number>,
   windows: IndexWindows,
   share: number,
+  result: Float64Array = new Float64Array(windows.start.length),
 ): Float64Array {
   const count = windows.start.length;
-  const result = new Float64Array(count);
   let widest = 0;
   for (let i = 0; i < count; i++) widest = Math.max(widest, windows.end[i]! - windows.start[i]!);
   const sorted = new Float64Array(widest + 1);

@@ -54,12 +54,18 @@ export function outermost<E extends Pick<RunEvent, 'start_s' | 'end_s' | 'confid
 const FLICKER_LEVEL = 1.15;
 
 function levelScatter(series: SpraySeries, start_s: number, end_s: number): number {
-  const inside: number[] = [];
-  const outside: number[] = [];
+  // Those inside stand at the front of one array, those outside at its end.
+  const off = new Float64Array(series.level_log.length);
+  let past = 0;
+  let first = off.length;
   for (let i = 1; i < series.level_log.length - 1; i++) {
     const between = (series.level_log[i - 1]! + series.level_log[i + 1]!) / 2;
     const time = series.time_s[i]!;
-    (time >= start_s && time <= end_s ? inside : outside).push(Math.abs(series.level_log[i]! - between));
+    const distance = Math.abs(series.level_log[i]! - between);
+    if (time >= start_s && time <= end_s) off[past++] = distance;
+    else off[--first] = distance;
   }
+  const inside = off.subarray(0, past);
+  const outside = off.subarray(first);
   return inside.length > 5 && outside.length > 5 ? median(inside) / Math.max(1e-9, median(outside)) : 0;
 }

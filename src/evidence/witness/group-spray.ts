@@ -2,9 +2,11 @@
  * Joins what was seen of the peaks to one group of scans: finds its stream, reads the spray from it and lets the spray
  * answer for the falls that the level alone showed.
  */
+import { median } from '../../core/numeric/robust.ts';
 import type { FoundEvents } from '../run-events.ts';
 import type { LevelSeries } from '../run-level.ts';
 import type { RunEvent } from '../run-reading.ts';
+import { unwitnessed } from '../unwitnessed.ts';
 import { causeWords } from './cause-words.ts';
 import { sprayPerFill } from './per-fill.ts';
 import type { Witnesses, WitnessStream } from './run-witnesses.ts';
@@ -33,14 +35,15 @@ export function groupSpray(
   found: FoundEvents,
   context: { group: number; polarity: 'positive' | 'negative' | 'unknown'; per_fill: boolean },
 ): GroupSpray | null {
-  const position = new Map<number, number>();
+  // Position in the series of each row of the record, -1 for none.
+  const position = new Int32Array(1 + series.rows.reduce((most, row) => Math.max(most, row), -1)).fill(-1);
   series.rows.forEach((row, i) => {
-    position.set(row, i);
+    position[row] = i;
   });
-  const stream = streamOf(witnesses, position);
+  const stream = streamOf(witnesses, position, series.rows.length);
   if (!stream) return null;
   const n = stream.rows.length;
-  const at = Int32Array.from(stream.rows, (row) => position.get(row) ?? -1);
+  const at = Int32Array.from(stream.rows, (row) => position[row] ?? -1);
   const time_s = new Float64Array(n);
   const level_log = new Float64Array(n);
   let last = at.find((i) => i >= 0) ?? 0;
@@ -55,7 +58,8 @@ export function groupSpray(
   const spray = spraySeries(stream, time_s, level_log);
   const fill_log = Float64Array.from(at, (i) => Math.log(series.injection_ms[Math.max(0, i)] ?? Number.NaN));
   const followed = context.per_fill ? sprayPerFill(spray, fill_log) : spray;
-  return joined(followed, at, series.time_s.length, found, context);
+  const usual_level = median(series.level);
+  return joined(followed, at, series.time_s.length, found, { ...context, usual_level });
 }
 
 /** The same from a spray series at hand: `at` gives the scan of the group for each of its scans, `count` their number. */
@@ -64,7 +68,7 @@ export function joined(
   at: Int32Array,
   count: number,
   found: FoundEvents,
-  context: { group: number; polarity: 'positive' | 'negative' | 'unknown' },
+  context: { group: number; polarity: 'positive' | 'negative' | 'unknown'; usual_level?: number },
 ): GroupSpray | null {
   const silent = found.events
     .filter((event) => event.kind === 'signal lost at the end' || event.kind === 'level lost')
@@ -72,28 +76,30 @@ export function joined(
   if (found.bare_start) silent.push(found.bare_start);
   const read = sprayReading(spray, { ...context, at, count, silent });
   if (!read) return null;
-  const level = found.events.map((event) => answered(event, spray));
+  const level = found.events.map((event) =>
+    spray.has_background ? answered(event, spray) : unwitnessed(event),
+  );
   const own = read.events.filter((event) => !overlapped(event, level) && !inSilence(event, silent));
   return { ...read, events: [...level, ...own].sort((a, b) => a.start_s - b.start_s) };
 }
 
-function streamOf(witnesses: Witnesses, position: ReadonlyMap<number, number>): WitnessStream | undefined {
+function streamOf(witnesses: Witnesses, position: Int32Array, rows: number): WitnessStream | undefined {
   let best: WitnessStream | undefined;
   let most = 0;
   for (const stream of witnesses.streams) {
     let held = 0;
-    for (const row of stream.rows) if (position.has(row)) held++;
+    for (const row of stream.rows) if ((position[row] ?? -1) >= 0) held++;
     if (held > most) {
       most = held;
       best = stream;
     }
   }
-  return most >= HELD_SHARE * position.size && most >= LEAST_SCANS ? best : undefined;
+  return most >= HELD_SHARE * rows && most >= LEAST_SCANS ? best : undefined;
 }
 
 /** The background ions agree or deny that a fall of the level was the spray's. */
 function answered(event: RunEvent, spray: SpraySeries): RunEvent {
-  if (event.depth === null || event.depth >= 1 || !spray.has_background) return event;
+  if (event.depth === null || event.depth >= 1) return event;
   if (event.kind === 'signal lost at the end' || event.kind === 'level lost') return event;
   let first = 0;
   while (first < spray.time_s.length && spray.time_s[first]! < event.start_s) first++;

@@ -1,7 +1,7 @@
 /**
  * Ions followed through a run as candidates for background: a table of m/z, each scan's peaks looked up in it, and after
- * every block of scans the ions that stood in most of them kept with their levels. Memory: one open block, and
- * 4 bytes x MOST_KEPT for each scan. An ion that comes and goes in less than a block's time is forgotten.
+ * every block of scans the ions that stood in most of them handed on with their levels. Memory: one open block. An ion
+ * that comes and goes in less than a block's time is forgotten.
  */
 import type { PeakList } from './peak-list.ts';
 
@@ -29,7 +29,6 @@ export interface TrackBlock {
 }
 
 export class IonTracks {
-  readonly blocks: TrackBlock[] = [];
   #mz = new Float64Array(MOST_TRACKS);
   #slot = new Int32Array(MOST_TRACKS);
   #count = 0;
@@ -45,7 +44,8 @@ export class IonTracks {
   #spareMz = new Float64Array(MOST_TRACKS);
   #spareSlot = new Int32Array(MOST_TRACKS);
 
-  take(list: PeakList, tolerance_ppm: number): void {
+  /** Gives on a block with its last scan. */
+  take(list: PeakList, tolerance_ppm: number): TrackBlock | undefined {
     const row = this.#scan * MOST_TRACKS;
     const { mz: peaks, intensity, count } = list;
     const tracks = this.#mz;
@@ -78,12 +78,12 @@ export class IonTracks {
     }
     if (this.#scan % OPEN_EVERY === 0) this.#open(list, tolerance_ppm, row);
     this.#scan++;
-    if (this.#scan === BLOCK_SCANS) this.#close();
+    return this.#scan === BLOCK_SCANS ? this.#close() : undefined;
   }
 
-  finish(): readonly TrackBlock[] {
-    if (this.#scan > 0) this.#close();
-    return this.blocks;
+  /** The last block, where scans are left. */
+  finish(): TrackBlock | undefined {
+    return this.#scan > 0 ? this.#close() : undefined;
   }
 
   /** Strong peaks no track stands at get one: one merge of two rising lists. */
@@ -120,7 +120,7 @@ export class IonTracks {
     this.#count = count;
   }
 
-  #close(): void {
+  #close(): TrackBlock {
     const scans = this.#scan;
     const kept: number[] = [];
     for (let k = 0; k < this.#count; k++) {
@@ -139,13 +139,13 @@ export class IonTracks {
         log[s * kept.length + c] = level > 0 ? Math.log(level) : Number.NaN;
       }
     }
-    this.blocks.push({
+    const block = {
       first: this.#first,
       scans,
       ids: Int32Array.from(kept, (k) => this.#id[this.#slot[k]!]!),
       mz: Float64Array.from(kept, (k) => this.#mz[k]!),
       log,
-    });
+    };
     let out = 0;
     for (let k = 0; k < this.#count; k++) {
       const slot = this.#slot[k]!;
@@ -157,6 +157,7 @@ export class IonTracks {
     this.#level.fill(0, 0, scans * MOST_TRACKS);
     this.#first += scans;
     this.#scan = 0;
+    return block;
   }
 
   #meanLog(slot: number, scans: number): number {

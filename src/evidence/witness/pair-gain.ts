@@ -36,14 +36,20 @@ const none: PairGain = {
 export class StrongPeaks {
   readonly mz = new Float64Array(STRONGEST);
   readonly log = new Float64Array(STRONGEST);
+  /** Position of each peak's partner in the scan before; -1 for none. Known once the two were compared. */
+  readonly from = new Int16Array(STRONGEST);
   count = 0;
+  weakest_log = Number.POSITIVE_INFINITY;
 
   keep(list: PeakList): void {
     this.count = list.strongCount;
+    this.weakest_log = Number.POSITIVE_INFINITY;
     for (let k = 0; k < list.strongCount; k++) {
       const i = list.strong[k]!;
+      const log = Math.log(list.intensity[i]!);
       this.mz[k] = list.mz[i]!;
-      this.log[k] = Math.log(list.intensity[i]!);
+      this.log[k] = log;
+      if (log < this.weakest_log) this.weakest_log = log;
     }
   }
 }
@@ -79,10 +85,11 @@ export function pairGain(
   };
 }
 
-/** Fills `ratio` and `distance`, rising in m/z; how many. */
+/** Fills `ratio`, `distance`, rising in m/z, and the partners of `now`; how many. */
 function pairs(before: StrongPeaks, now: StrongPeaks, tolerance_ppm: number): number {
-  const { mz: nowMz, log: nowLog, count } = now;
+  const { mz: nowMz, log: nowLog, from, count } = now;
   const { mz: thenMz, log: thenLog, count: then } = before;
+  from.fill(-1, 0, count);
   if (then === 0) return 0;
   const share = tolerance_ppm * 1e-6;
   let matched = 0;
@@ -101,6 +108,7 @@ function pairs(before: StrongPeaks, now: StrongPeaks, tolerance_ppm: number): nu
     const partner = thenMz[j]!;
     if (i > 0 && Math.abs(nowMz[i - 1]! - partner) < off) continue;
     if (i + 1 < count && Math.abs(nowMz[i + 1]! - partner) < off) continue;
+    from[i] = j;
     ratio[matched] = nowLog[i]! - thenLog[j]!;
     distance[matched++] = (1e6 * off) / mz;
   }

@@ -5,6 +5,7 @@
  * scan to scan, not an area.
  */
 import { select } from '../../core/signal/index.ts';
+import { isSampledCurve } from './sampled-curve.ts';
 
 /** Peaks whose ratio is followed from scan to scan. More add little: their common part is known to 2 % with 400. */
 export const STRONGEST = 400;
@@ -25,7 +26,7 @@ export class PeakList {
 
   take(mz: Float64Array, intensity: Float64Array, profile: boolean): void {
     if (this.mz.length < mz.length) this.#grow(mz.length);
-    this.count = profile ? this.#maxima(mz, intensity) : this.#points(mz, intensity);
+    this.count = profile && isSampledCurve(mz) ? this.#maxima(mz, intensity) : this.#points(mz, intensity);
     this.#mark();
   }
 

@@ -26,14 +26,21 @@ export function levelPerFill(level: readonly number[], injection_ms: readonly (n
   });
 }
 
-/** `fill_log` holds ln fill of each scan of the series; without all of them nothing is divided. */
+/**
+ * `fill_log` holds ln fill of each scan of the series; without all of them nothing is divided. Gains, steps and course are
+ * rewritten where they stand, for a long run would else hold each of them twice; the background is the stream's own and stays.
+ */
 export function sprayPerFill(series: SpraySeries, fill_log: Float64Array): SpraySeries {
   if (fill_log.some((value) => !Number.isFinite(value))) return series;
   const course = slowMedian(series.time_s, fill_log, COURSE_S / 2, COURSE_SCANS);
   const about = (values: Float64Array): Float64Array =>
     values.map((value, i) => value - (fill_log[i]! - course[i]!));
-  const stepped = (values: Float64Array): Float64Array =>
-    values.map((value, i) => (i > 0 ? value - (fill_log[i]! - fill_log[i - 1]!) : value));
+  for (const values of [series.step, series.gain, series.gain_low, series.gain_high])
+    for (let i = 1; i < values.length; i++) values[i] = values[i]! - (fill_log[i]! - fill_log[i - 1]!);
+  for (let i = 0; i < series.course.length; i++)
+    series.course[i] = series.course[i]! - (fill_log[i]! - course[i]!);
+  // Ions counted per scan jump with its fill.
+  series.jump.fill(Number.NaN);
   const { background } = series;
   return {
     ...series,
@@ -44,10 +51,5 @@ export function sprayPerFill(series: SpraySeries, fill_log: Float64Array): Spray
       high: about(background.high),
       course: background.course.map((value, i) => value - course[i]!),
     },
-    step: stepped(series.step),
-    course: about(series.course),
-    gain: stepped(series.gain),
-    gain_low: stepped(series.gain_low),
-    gain_high: stepped(series.gain_high),
   };
 }

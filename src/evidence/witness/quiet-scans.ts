@@ -30,9 +30,9 @@ export function quietScans(
   const steps = !series.has_background;
   const source = steps ? series.gain : log;
   const errors = steps ? series.gain_error : series.background.error;
-  const time_s: number[] = [];
-  const value: number[] = [];
-  const error: number[] = [];
+  const room = Array.from({ length: 3 }, () => new Float64Array(log.length));
+  const [times, values, kept] = room as [Float64Array, Float64Array, Float64Array];
+  let count = 0;
   // Short shallow falls and bursts may be what a flicker is made of: they stay.
   const gone = falls.filter(
     (fall) => fall.sign < 0 && (fall.size_log > Math.LN2 || fall.past - fall.first >= LONE_SCANS),
@@ -48,14 +48,15 @@ export function quietScans(
     const time = series.time_s[i]!;
     if (silent.some((span) => time >= span.start_s && time <= span.end_s)) continue;
     if (!Number.isFinite(source[i]!) || !Number.isFinite(errors[i]!)) continue;
-    time_s.push(time);
-    value.push(source[i]!);
-    error.push(errors[i]!);
+    times[count] = time;
+    values[count] = source[i]!;
+    kept[count++] = errors[i]!;
   }
+  const time_s = times.subarray(0, count);
   return {
-    time_s: Float64Array.from(time_s),
-    value: withoutSpacing(Float64Array.from(value), time_s),
-    error: Float64Array.from(error),
+    time_s,
+    value: withoutSpacing(values.subarray(0, count), time_s),
+    error: kept.subarray(0, count),
     steps,
   };
 }
@@ -66,7 +67,7 @@ const LONE_SCANS = 8;
 const MOST_LEFT_OUT = 0.2;
 
 /** What follows the time since the scan before is the acquisition's doing, not the spray's: a straight line is taken out. */
-function withoutSpacing(value: Float64Array, time_s: readonly number[]): Float64Array {
+function withoutSpacing(value: Float64Array, time_s: Float64Array): Float64Array {
   const n = value.length;
   if (n < LEAST_RIPPLE_SCANS) return value;
   const gap = Float64Array.from({ length: n }, (_, i) => (i > 0 ? time_s[i]! - time_s[i - 1]! : Number.NaN));

@@ -28,22 +28,24 @@ export function rateReading(
 ): RateReading | null {
   let longest = 0;
   for (const fill of injection_ms) longest = Math.max(longest, fill ?? 0);
-  const x: number[] = [];
-  const y: number[] = [];
-  const residual: number[] = [];
+  const room = { x: new Float64Array(level.length), y: new Float64Array(level.length) };
+  const off = new Float64Array(level.length);
+  let count = 0;
   for (let i = 0; i < level.length; i++) {
     const fill = injection_ms[i] ?? 0;
     if (!(fill > 0 && fill < CLAMP_SHARE * longest && level[i]! > 0)) continue;
-    x.push(Math.log(fill));
-    y.push(Math.log(level[i]!));
+    room.x[count] = Math.log(fill);
+    room.y[count] = Math.log(level[i]!);
     const before = level[i - 1];
     const after = level[i + 1];
-    residual.push(
+    off[count++] =
       before !== undefined && after !== undefined && before > 0 && after > 0
         ? Math.abs(Math.log(level[i]!) - Math.log(before * after) / 2)
-        : Number.NaN,
-    );
+        : Number.NaN;
   }
+  const x = room.x.subarray(0, count);
+  const y = room.y.subarray(0, count);
+  const residual = off.subarray(0, count);
   if (x.length < LEAST_SCANS) return null;
   const { slope, slope_error } = line(x, y);
   const spread = madSigma(x);
@@ -69,7 +71,7 @@ export function rateReading(
   };
 }
 
-function line(x: readonly number[], y: readonly number[]): { slope: number; slope_error: number } {
+function line(x: Float64Array, y: Float64Array): { slope: number; slope_error: number } {
   const n = x.length;
   const mx = x.reduce((sum, value) => sum + value, 0) / n;
   const my = y.reduce((sum, value) => sum + value, 0) / n;
@@ -86,7 +88,7 @@ function line(x: readonly number[], y: readonly number[]): { slope: number; slop
   return { slope, slope_error: Math.sqrt(left / (n - 2) / xx) };
 }
 
-function shortOverLong(x: readonly number[], residual: readonly number[]): number | null {
+function shortOverLong(x: Float64Array, residual: Float64Array): number | null {
   const low = quantile(x, 1 / 3);
   const high = quantile(x, 2 / 3);
   const short = residual.filter((value, i) => x[i]! <= low && !Number.isNaN(value));

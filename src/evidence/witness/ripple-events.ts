@@ -10,7 +10,7 @@ import { LEAST_RIPPLE_SCANS, type Rest } from './quiet-scans.ts';
 import type { SpraySeries } from './spray-series.ts';
 
 /** Lines that chance shows less often than this in 24 h are told: ripples share the one false alarm a day with falls. */
-export const FALSE_PER_24H = 0.35;
+export const FALSE_PER_24H = 0.4;
 const LEAST_AMPLITUDE = 0.02;
 /** Told, but no alarm. Judgement. */
 export const DOUBTED = 0.4;
@@ -48,7 +48,9 @@ function durationFine(length_s: number): string {
 /** Shorter than elution peaks follow each other (they are 5–30 s wide). */
 const ELUTION_RHYTHM_S = 12;
 /** What elution and composition do to slower ripples is not white: chance has to be that much rarer. Judgement. */
-const SLOW_FALSE_PER_24H = 1e-4;
+const SLOW_FALSE_PER_24H = 1e-2;
+const ELUTION_WIDE_S = 20;
+const WIDE_FALSE_PER_24H = 1e-4;
 
 export function rippleEvent(line: PeriodReading, group: number, steps: boolean): RunEvent {
   const chance =
@@ -66,7 +68,7 @@ export function rippleEvent(line: PeriodReading, group: number, steps: boolean):
       ? line.period_s < ELUTION_RHYTHM_S && line.false_per_24h < 1e-3
         ? 0.55
         : DOUBTED
-      : line.period_s >= ELUTION_RHYTHM_S && line.false_per_24h > SLOW_FALSE_PER_24H
+      : line.false_per_24h > believedTimes(line.period_s)
         ? DOUBTED
         : line.false_per_24h < 0.01
           ? 0.8
@@ -77,6 +79,11 @@ export function rippleEvent(line: PeriodReading, group: number, steps: boolean):
     period_s: line.period_s,
     sentence: line.sentence,
   };
+}
+
+function believedTimes(period_s: number): number {
+  if (period_s >= ELUTION_WIDE_S) return WIDE_FALSE_PER_24H;
+  return period_s >= ELUTION_RHYTHM_S ? SLOW_FALSE_PER_24H : FALSE_PER_24H;
 }
 
 function usualInterval(time_s: Float64Array): number {

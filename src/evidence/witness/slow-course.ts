@@ -1,7 +1,6 @@
 /** The slow course that the ions lasting most of the run share, block by block and drawn through the scans. */
 import { median } from '../../core/numeric/robust.ts';
-import { type BlockLevels, type CourseWindow, courseOf, drawnAt } from './ion-courses.ts';
-import type { TrackBlock } from './ion-tracks.ts';
+import { type DoneBlock, drawnAt } from './ion-courses.ts';
 
 /** Ions needed in a scan's block for a factor. Judgement: with fewer one bad ion carries it. */
 export const LEAST_IONS = 8;
@@ -18,19 +17,15 @@ export interface SlowBlock {
   course: number;
 }
 
-export function slowCourse(
-  blocks: readonly TrackBlock[],
-  levels: readonly BlockLevels[],
-  courses: readonly CourseWindow[],
-): SlowBlock[] {
+export function slowCourse(blocks: readonly DoneBlock[]): SlowBlock[] {
   const met = new Map<number, { mz: number; logs: number[] }>();
-  blocks.forEach((block, b) => {
+  for (const block of blocks) {
     block.ids.forEach((id, c) => {
       const entry = met.get(id) ?? { mz: block.mz[c]!, logs: [] };
-      entry.logs.push(levels[b]!.middle[c]!);
+      entry.logs.push(block.middle[c]!);
       met.set(id, entry);
     });
-  });
+  }
   const lasting = [...met].filter(([, entry]) => entry.logs.length >= LASTING_SHARE * blocks.length);
   if (lasting.length < LEAST_IONS) return [];
   const split = median(lasting.map(([, entry]) => entry.mz));
@@ -42,8 +37,8 @@ export function slowCourse(
       const middle = middles.get(id);
       if (middle === undefined) return;
       offs.push({
-        off: levels[b]!.middle[c]! - middle,
-        course: courseOf(levels, courses, id, b) - middle,
+        off: block.middle[c]! - middle,
+        course: block.course[c]! - middle,
         high: block.mz[c]! > split,
       });
     });
@@ -62,7 +57,7 @@ export function slowCourse(
 }
 
 /** The common course drawn through the blocks' middles as each ion's own is. */
-export function drawn(blocks: readonly TrackBlock[], slow: readonly SlowBlock[], n: number): Float64Array {
+export function drawn(blocks: readonly DoneBlock[], slow: readonly SlowBlock[], n: number): Float64Array {
   const out = new Float64Array(n).fill(Number.NaN);
   const of = new Map(slow.map(({ at, course }) => [at, course]));
   for (const { at, course } of slow) {

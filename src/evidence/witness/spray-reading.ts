@@ -36,6 +36,8 @@ export interface SprayContext {
   at: Int32Array;
   /** Scans in the group's series. */
   count: number;
+  /** Middle of the level as the file gives it; of it the background's shares are told. Default 1. */
+  usual_level?: number;
   /** Stretches in which ripple and flicker are not looked for: a bare start, a loss at the end. */
   silent: readonly Span[];
 }
@@ -47,7 +49,7 @@ export function sprayReading(series: SpraySeries, context: SprayContext): SprayF
   const error = series.has_background ? series.background.error : wander(series);
   const found = sprayFalls(series);
   const long = series.time_s.at(-1)! - series.time_s[0]! >= LASTING_S;
-  const steps = long ? lastingSteps(series, context, found.falls) : [];
+  const steps = long && series.has_background ? lastingSteps(series, context, found.falls) : [];
   // About its slow course a step is a saw tooth, whose foot looks like a shallow fall.
   const falls = found.falls.filter((fall) => !steps.some((step) => footOf(step, fall, series)));
   const events = falls
@@ -58,7 +60,7 @@ export function sprayReading(series: SpraySeries, context: SprayContext): SprayF
   events.push(...period.map((line) => rippleEvent(line, context.group, rest.steps)));
   if (long) events.push(...flickers(series, rest, context.group));
   events.push(...steps);
-  const drift = driftEvent(series, context.group);
+  const drift = series.has_background ? driftEvent(series, context.group) : null;
   if (drift && !steps.some((step) => explains(step, drift))) events.push(drift);
   const halves = halvesCorrelation(series);
   const gains = series.gain.filter((gain) => !Number.isNaN(gain));
@@ -86,7 +88,7 @@ export function sprayReading(series: SpraySeries, context: SprayContext): SprayF
     matched_median: median(series.matched),
     halves_correlation: halves,
     common,
-    background: backgroundTold(series, context.polarity),
+    background: backgroundTold(series, context.polarity, context.usual_level ?? 1),
     periods: period,
     sentences: [],
   };

@@ -1,7 +1,6 @@
 /**
  * What the spray series rests on, in words: the ions of the background and the sentences of the reading.
  */
-import { median } from '../../core/numeric/robust.ts';
 import type { SprayReading } from '../run-reading.ts';
 import { percentText } from '../words.ts';
 import { knownBackground } from './known-background.ts';
@@ -12,8 +11,8 @@ const MOST_IONS_TOLD = 40;
 export function backgroundTold(
   series: SpraySeries,
   polarity: 'positive' | 'negative' | 'unknown',
+  usual_level: number,
 ): SprayReading['background'] {
-  const total = median(series.level_log);
   return [...series.background.ions]
     .filter((ion) => ion.presence >= TOLD_PRESENCE)
     .sort((a, b) => b.log - a.log)
@@ -23,7 +22,7 @@ export function backgroundTold(
       return {
         mz: Math.round(ion.mz * 1e4) / 1e4,
         presence: Math.min(1, ion.presence),
-        share: Math.exp(ion.log - total),
+        share: Math.exp(ion.log) / usual_level,
         scatter: ion.scatter,
         ...(known === undefined ? {} : { known }),
       };

@@ -31,11 +31,13 @@ export function stepEvents(series: SpraySeries, group: number): RunEvent[] {
     // About the slow course a step is a jump in the middle of a saw tooth: near it low and high m/z still show it.
     const halves = Math.min(jump(low, i) / step.size_log, jump(high, i) / step.size_log);
     const level = jump(series.level_log, i) / step.size_log;
+    const at_once = largest(series.jump, i, step.size_log);
     const common = halves >= AGREES ? true : halves < 0 ? false : undefined;
     let belief = 0.45;
     if (common === true) belief += 0.15;
     if (common === false) belief -= 0.2;
     if (level >= AGREES) belief += 0.1;
+    if (common !== false && at_once >= AT_ONCE) belief += 0.1;
     if (level < -AGREES) belief -= 0.2;
     return {
       ...told(series.time_s, i, step.size_log, group),
@@ -52,6 +54,7 @@ export function stepEvents(series: SpraySeries, group: number): RunEvent[] {
           : level < -AGREES
             ? 'the total level went the other way'
             : 'the total level does not decide',
+        ...(at_once >= AT_ONCE ? ['all ions jumped between two scans'] : []),
       ].join('; '),
       causes: causeWords('step', LASTING_S, common),
       ...(common === undefined ? {} : { common }),
@@ -93,6 +96,18 @@ function told(
 
 function sizeText(size_log: number): string {
   return percentText(Math.abs(Math.exp(size_log) - 1));
+}
+
+/** Share of the step that all ions jump by within so many scans of its place. Judgement: scatter alone makes a third of a 30 % step. */
+const AT_ONCE = 0.6;
+const AT_ONCE_SCANS = 2;
+
+function largest(jumps: Float64Array, i: number, size_log: number): number {
+  let most = 0;
+  for (let k = Math.max(0, i - AT_ONCE_SCANS); k <= Math.min(jumps.length - 1, i + AT_ONCE_SCANS); k++) {
+    if (Number.isFinite(jumps[k]!)) most = Math.max(most, jumps[k]! / size_log);
+  }
+  return most;
 }
 
 const JUMP_SCANS = 12;

@@ -86,6 +86,10 @@ describe('what is followed', () => {
     expect(Math.abs(spray.gain_sd! / (GAIN_SD * Math.SQRT2) - 1)).toBeLessThan(0.25);
     expect(spray.common).toBe('common');
     expect(spray.background.length).toBeGreaterThanOrEqual(40);
+    // 60 ions of 1e5 to 1e6 beside two or three that elute at 1e6: about half of the level, and no part above the whole.
+    const shares = spray.background.reduce((sum, ion) => sum + ion.share, 0);
+    expect(shares).toBeGreaterThan(0.3);
+    expect(shares).toBeLessThan(1);
     expect(reading.peaks_read).toBe(true);
     expect(reading.stability.grade).toBe('steady');
     expect(jsonFault(reading)).toBeUndefined();

@@ -1,0 +1,16 @@
+/**
+ * From which spacing on two neighbouring samples are no neighbours: what changed in between is no edge.
+ */
+import { median } from '../numeric/robust.ts';
+
+/** More usual intervals than this, and more than so long. Judgement. */
+const PAUSE_INTERVALS = 5;
+const PAUSE_LEAST_S = 3;
+
+/** The longest spacing that still is none [s]. */
+export function pauseFrom(time_s: ArrayLike<number>): number {
+  const n = time_s.length;
+  if (n < 2) return PAUSE_LEAST_S;
+  const usual = median(Float64Array.from({ length: n - 1 }, (_, i) => time_s[i + 1]! - time_s[i]!));
+  return Math.max(PAUSE_INTERVALS * usual, PAUSE_LEAST_S);
+}

@@ -1,0 +1,95 @@
+/**
+ * How much all ions jump together between two scans, their own elution taken out: each ion is followed through HALF scans
+ * before and after, a straight line common to both sides is fitted with a step between them, and the step's middle over
+ * the ions is taken. An elution front moves an ion along a line that a few scans follow; a spray that changes at once
+ * moves all of them off it.
+ * Weighted by the ions' counts, the weakest peak of a scan taken for ten ions: judgement, and only the weights rest on it.
+ * A change slower than HALF scans bends the line and mostly goes unseen; the answer to a step rings in the scans beside it
+ * (jump sizes of RING, the other way).
+ */
+import { combined } from './ion-mean.ts';
+import type { StrongPeaks } from './pair-gain.ts';
+
+/** Scans on each side. */
+export const HALF = 3;
+/** A step answers two scans off with this share of its size, the other way (scans at even times, computed). */
+export const RING = 0.42;
+/** Fewer ions give no value. Judgement: with three one bad ion carries it. */
+export const LEAST_JUMP_IONS = 4;
+/** Of more ions every second, third … is taken: their common part is known well enough. */
+const MOST_IONS = 128;
+const EDGE_IONS = 10;
+/** What an ion scatters besides counting. Judgement. */
+const FLOOR = 0.05;
+
+export interface CommonJump {
+  /** ln change; NaN for none. */
+  value: number;
+  error: number;
+}
+
+const weight = new Float64Array(2 * HALF);
+const row = new Float32Array(MOST_IONS);
+const sigma = new Float64Array(MOST_IONS);
+
+/** `frames` are 2 HALF scans, the oldest first; the jump stands in the middle. */
+export function commonJump(frames: readonly StrongPeaks[], time_s: ArrayLike<number>): CommonJump {
+  const none = { value: Number.NaN, error: Number.NaN };
+  const last = frames.length - 1;
+  const newest = frames[last]!;
+  const noise = stepWeights(time_s);
+  if (!(noise > 0)) return none;
+  const stride = Math.max(1, Math.ceil(newest.count / MOST_IONS));
+  let ions = 0;
+  for (let k = 0; k < newest.count; k += stride) {
+    let at = k;
+    let sum = 0;
+    let counts = Number.POSITIVE_INFINITY;
+    for (let f = last; f >= 0; f--) {
+      const frame = frames[f]!;
+      const log = frame.log[at]!;
+      sum += weight[f]! * log;
+      counts = Math.min(counts, log - frame.weakest_log);
+      if (f > 0) {
+        at = frame.from[at]!;
+        if (at < 0) break;
+      }
+    }
+    if (at < 0) continue;
+    row[ions] = sum;
+    sigma[ions++] = noise * Math.sqrt(Math.exp(-counts) / EDGE_IONS + FLOOR * FLOOR);
+  }
+  return ions < LEAST_JUMP_IONS ? none : combined(row, sigma, 0, ions);
+}
+
+/** Weights of the least-squares step with a constant and a slope; returns the root of their sum of squares, 0 for none. */
+function stepWeights(time_s: ArrayLike<number>): number {
+  const n = 2 * HALF;
+  let mean = 0;
+  for (let i = 0; i < n; i++) mean += time_s[i]! / n;
+  let xx = 0;
+  let xs = 0;
+  for (let i = 0; i < n; i++) {
+    const x = time_s[i]! - mean;
+    xx += x * x;
+    xs += x * (i < HALF ? -0.5 : 0.5);
+  }
+  if (!(xx > 0)) return 0;
+  let scale = 0;
+  for (let i = 0; i < n; i++) {
+    const side = i < HALF ? -0.5 : 0.5;
+    weight[i] = side - ((time_s[i]! - mean) * xs) / xx;
+    scale += weight[i]! * side;
+  }
+  // One long pause among the scans makes step and slope the same thing.
+  if (!(scale > LEAST_SCALE)) return 0;
+  let squares = 0;
+  for (let i = 0; i < n; i++) {
+    weight[i] = weight[i]! / scale;
+    squares += weight[i]! * weight[i]!;
+  }
+  return Math.sqrt(squares);
+}
+
+/** Of 0.34 at even times. */
+const LEAST_SCALE = 0.15;

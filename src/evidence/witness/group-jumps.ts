@@ -1,0 +1,34 @@
+/**
+ * The common jumps of the ions at the scans of one group. Undefined where too few of its scans have one.
+ */
+import type { Witnesses } from './run-witnesses.ts';
+
+/** Share of the scans that need a jump for them to be used. */
+const USED_SHARE = 0.6;
+
+export interface GroupJumps {
+  /** ln jump into each scan; NaN for none. */
+  value: Float64Array;
+  error: Float64Array;
+}
+
+/** `rows` are the rows of the record of the group's scans, in order. */
+export function groupJumps(witnesses: Witnesses, rows: readonly number[]): GroupJumps | undefined {
+  const place = new Map<number, number>();
+  rows.forEach((row, i) => {
+    place.set(row, i);
+  });
+  const value = new Float64Array(rows.length).fill(Number.NaN);
+  const error = new Float64Array(rows.length).fill(Number.NaN);
+  let known = 0;
+  for (const stream of witnesses.streams) {
+    for (let i = 0; i < stream.rows.length; i++) {
+      const at = place.get(stream.rows[i]!);
+      if (at === undefined || !Number.isFinite(stream.jump[i]!)) continue;
+      value[at] = stream.jump[i]!;
+      error[at] = stream.jump_error[i]!;
+      known++;
+    }
+  }
+  return known >= USED_SHARE * rows.length ? { value, error } : undefined;
+}
