@@ -133,7 +133,9 @@ async function historyOf(
   }
   const label = asked === undefined ? await labelHolding(bench, given?.sha256) : queueLabel(asked);
   if (label === undefined) return { label: null, older: [], began: null };
-  const files = (await storedFiles(bench, label)).filter((file) => file.summary !== null);
+  const files = (await storedFiles(bench, label)).filter(
+    (file) => file.summary !== null && file.same_as === null,
+  );
   if (asked !== undefined && files.length === 0)
     throw inputError(
       'unknown',

@@ -49,7 +49,7 @@ export { type IonAsked, type IonLevel, ionFrom } from './ion-level.ts';
 export { maskFrom } from './mask.ts';
 export { packagePath, version } from './package-root.ts';
 export { type KeptPlan, keepPlan, planAndKeep } from './plan-and-keep.ts';
-export { foldersWithRuns, isFolder, runFilesOf, runFilesUnder } from './queue/list-files.ts';
+export { foldersWithRuns, isFolder, newestRunOf, runFilesOf, runFilesUnder } from './queue/list-files.ts';
 export { localOffset, queueSvg, readingSvg, walkSvg } from './queue/pictures.ts';
 export { queueExport, queueExports } from './queue/queue-export.ts';
 export type { ReadFile } from './queue/queue-file.ts';
@@ -70,6 +70,7 @@ export {
 export { type ReadTrace, type ReadTraceTask, readTrace } from './read-trace.ts';
 export { keptReadingFile } from './reading-file.ts';
 export {
+  FILE_FAULTS,
   METERS,
   NOT_REHEARSED,
   REHEARSED_FAULTS,

@@ -67,11 +67,11 @@ export async function readTrace(path: string, given: ReadTraceTask = {}): Promis
   const task: ReadTraceTask = {
     ...given,
     resistor_MOhm: resistor?.effective_MOhm ?? given.resistor_MOhm,
-    window_s: given.window_s ?? windowOfWalks(walks),
   };
-  let pass = await onePass(path, bytes, task, 1);
+  const longest_s = windowOfWalks(walks);
+  let pass = await onePass(path, bytes, task, 1, longest_s);
   const turned = looksReversed(pass.statistics);
-  if (turned) pass = await onePass(path, bytes, task, -1);
+  if (turned) pass = await onePass(path, bytes, task, -1, longest_s);
   const { head, end, statistics } = pass;
   const plan = task.setup === undefined ? undefined : planFor(task.setup, { observations: [] });
   const reading = readCurrent(statistics, { ...traceContext(head, end, task, plan), turned });
@@ -115,8 +115,14 @@ async function smallText(path: string): Promise<string> {
   return readFile(path, 'utf8');
 }
 
-async function onePass(path: string, bytes: number, task: ReadTraceTask, sign: 1 | -1) {
-  const pass = tracePass({ bytes, window_s: task.window_s, sign });
+async function onePass(
+  path: string,
+  bytes: number,
+  task: ReadTraceTask,
+  sign: 1 | -1,
+  longest_s: number | undefined,
+) {
+  const pass = tracePass({ bytes, window_s: task.window_s, longest_s, sign });
   const { onProgress, signal } = task;
   const end = await readTraceFile(path, task, pass.sink, { onProgress, signal });
   return { ...pass.end(), end };

@@ -5,6 +5,7 @@ import { inputError } from '../core/errors.ts';
 import type { Setup } from '../core/setup.ts';
 import {
   ASSUMPTIONS,
+  type Bench,
   type BenchControls,
   type BenchScript,
   CONTROL_RANGE,
@@ -13,7 +14,9 @@ import {
   createBench,
   DARK_LEVEL,
   DIFFERS,
+  type InventedRunOptions,
   inventedRun,
+  leftVoltage,
   METERS,
   type Meter,
   type MeterName,
@@ -34,7 +37,7 @@ import {
 
 import { buffered, checkFree } from './rehearse-files.ts';
 
-export { METERS, NOT_REHEARSED, REHEARSED_FAULTS } from '../rehearsal/index.ts';
+export { FILE_FAULTS, METERS, NOT_REHEARSED, REHEARSED_FAULTS } from '../rehearsal/index.ts';
 
 export const TRACE_FORMATS = ['csv', 'wav', 'raw', 'mzml'] as const;
 export type TraceFormat = (typeof TRACE_FORMATS)[number];
@@ -84,6 +87,7 @@ export async function rehearse(folder: string, options: RehearsalOptions): Promi
     ...(options.setup === undefined ? {} : { setup: options.setup }),
     ...(options.faultFrom_s === undefined ? {} : { faultFrom_s: options.faultFrom_s }),
   });
+  checkFileFault(options, bench);
   const script = scriptOf(options, bench);
   const count = Math.round(script.trace_s / TICK_S) * bench.samplesPerTick;
   if (count > LONGEST_SAMPLES || script.run_s > LONGEST_RUN_S)
@@ -151,13 +155,14 @@ export async function rehearse(folder: string, options: RehearsalOptions): Promi
     for (const out of [csvOut, wavOut, rawOut]) await out.flush();
     const { levels, stretches } = step.value;
     result.stretches = stretches;
-    result.scans = levels.length;
+    result.scans = levels.filter((level) => !Number.isNaN(level)).length;
     if (mzml)
       for (const text of inventedRun({
         seed: options.seed,
-        ms1_interval_s: options.scan_s,
+        ms1_interval_s: bench.scan_s,
         peaks: options.peaks,
         spray: levels.map((level) => Math.max(0, level - DARK_LEVEL)),
+        ...peakChange(bench),
       }))
         await mzml.write(text);
     await truthFile.write(
@@ -200,7 +205,35 @@ function meterOf({ meter, rate_Hz, bandwidth_Hz }: RehearsalOptions): Meter {
   return { ...chosen, rate_Hz: rate, bandwidth_Hz: bandwidth };
 }
 
-function scriptOf(options: RehearsalOptions, bench: ReturnType<typeof createBench>): BenchScript {
+/** What a written file needs so that its fault can show. */
+function checkFileFault(options: RehearsalOptions, { truth }: Bench): void {
+  const { fault } = truth;
+  if (!fault) return;
+  const { leftLow, leftHigh } = fault.effects;
+  if (options.courses.voltage_V !== undefined && (leftLow > 0 || leftHigh > 0))
+    throw inputError(
+      'invalid',
+      '--voltage',
+      `given with the fault ${fault.id}`,
+      'none: the fault is the voltage',
+    );
+  if (peakChange({ truth }).peak_change && !(options.peaks > 0 && options.formats.includes('mzml')))
+    throw inputError(
+      'missing',
+      '--peaks',
+      `${fault.id} shows in eluting peaks only`,
+      'a number of peaks, and mzml among the files',
+    );
+}
+
+function peakChange({ truth }: Pick<Bench, 'truth'>): Pick<InventedRunOptions, 'peak_change'> {
+  const { fault } = truth;
+  if (!fault) return {};
+  const { peakWidth: width, peakTail_s: tail_s } = fault.effects;
+  return width === 1 && tail_s === 0 ? {} : { peak_change: { from_s: fault.from_s, width, tail_s } };
+}
+
+function scriptOf(options: RehearsalOptions, bench: Bench): BenchScript {
   const { inlet, feed } = bench.truth.setup;
   const held = (name: Turned, value: number): Course => {
     const text = options.courses[name];
@@ -214,8 +247,14 @@ function scriptOf(options: RehearsalOptions, bench: ReturnType<typeof createBenc
   const start = { high_voltage: true, voltage_V: 0 } as BenchControls;
   for (const name of TURNED) if (name !== 'voltage_V') start[name] = courses[name][0]!.value;
   const working = Math.min(CONTROL_RANGE.voltage_V.high, workingVoltage(bench, start));
+  const left = leftVoltage(bench, start);
+  const from_s = bench.truth.fault?.from_s ?? 0;
+  const voltage_V =
+    left === undefined
+      ? held('voltage_V', working)
+      : [...(from_s > 0 ? [{ at_s: 0, value: working }] : []), { at_s: from_s, value: left }];
   return {
-    courses: { voltage_V: held('voltage_V', working), ...courses },
+    courses: { voltage_V, ...courses },
     trace_s: options.trace_s,
     run_s: Math.max(options.run_s, options.trace_s),
   };

@@ -9,10 +9,20 @@ import type { Observation } from '../core/window/index.ts';
 
 /** A set-up is a page of text; what is larger is another kind of file. */
 export const SETUP_BYTES_MAX = 1024 * 1024;
-const EXPECTED_FILE = 'a YAML or JSON file; `steadycone setup new` prints one to start from';
+/** What a file is called in a refusal, and what would have been right. */
+const SETUP = {
+  name: 'set-up',
+  expected: 'a YAML or JSON file; `steadycone setup new` prints one to start from',
+};
+const OBSERVATIONS = {
+  name: 'observations',
+  expected:
+    'a YAML or JSON file with a list `observations`; `steadycone schema observations` lists its names',
+};
+type Called = typeof SETUP;
 
 export async function loadSetupFile(path: string): Promise<Setup> {
-  return setupFromText(await textOf(path));
+  return setupFromText(await textOf(path, SETUP));
 }
 
 /** A set-up whose gradient tells the phases of a run. */
@@ -28,15 +38,15 @@ export function withGradient(setup: Setup, name: string): Setup {
 
 /** Throws one InputError: for the first fault of the notation with its line, or for every fault of the content. */
 export function setupFromText(text: string): Setup {
-  return setupFrom(documentFrom(text));
+  return setupFrom(documentFrom(text, SETUP));
 }
 
 /** What was seen on an emitter: a YAML or JSON document with a list `observations`. */
 export async function loadObservations(path: string): Promise<Observation[]> {
-  return observationsFrom(documentFrom(await textOf(path)));
+  return observationsFrom(documentFrom(await textOf(path, OBSERVATIONS), OBSERVATIONS));
 }
 
-function documentFrom(text: string): unknown {
+function documentFrom(text: string, { name }: Called): unknown {
   const lines = new LineCounter();
   try {
     const parsed = parseDocument(text, { lineCounter: lines, prettyErrors: false, uniqueKeys: false });
@@ -45,12 +55,12 @@ function documentFrom(text: string): unknown {
     if (!fault) return parsed.toJS();
     const { line, col } = lines.linePos(fault.at);
     const what = fault.message.split('\n')[0]?.trim();
-    throw inputError('invalid', 'set-up document', `line ${line}, column ${col}, ${what}`, 'YAML or JSON');
+    throw inputError('invalid', `${name} document`, `line ${line}, column ${col}, ${what}`, 'YAML or JSON');
   } catch (error) {
     if (error instanceof InputError) throw error;
     // Nested too deeply for the parser, or references that multiply beyond its limit.
     const what = error instanceof Error ? error.message : String(error);
-    throw inputError('invalid', 'set-up document', what, 'plain YAML or JSON, a few levels deep');
+    throw inputError('invalid', `${name} document`, what, 'plain YAML or JSON, a few levels deep');
   }
 }
 
@@ -77,7 +87,7 @@ function repeatedKey(document: Document): { at: number; message: string } | unde
   return found;
 }
 
-async function textOf(path: string): Promise<string> {
+async function textOf(path: string, called: Called): Promise<string> {
   const pieces: Buffer[] = [];
   let size = 0;
   try {
@@ -87,29 +97,39 @@ async function textOf(path: string): Promise<string> {
       size += (piece as Buffer).length;
     }
   } catch (error) {
-    throw fileFault(error, path);
+    throw fileFault(error, path, called);
   }
   if (size > SETUP_BYTES_MAX) {
-    throw inputError('out of range', 'set-up file', `${basename(path)}, more than 1 MB`, 'at most 1 MB');
+    throw inputError(
+      'out of range',
+      `${called.name} file`,
+      `${basename(path)}, more than 1 MB`,
+      'at most 1 MB',
+    );
   }
   try {
     return new TextDecoder('utf-8', { fatal: true }).decode(Buffer.concat(pieces));
   } catch {
-    throw inputError('invalid', 'set-up file', `${basename(path)}, not UTF-8 text`, 'YAML or JSON in UTF-8');
+    throw inputError(
+      'invalid',
+      `${called.name} file`,
+      `${basename(path)}, not UTF-8 text`,
+      'YAML or JSON in UTF-8',
+    );
   }
 }
 
 /** Faults of opening a file in the house grammar; any other error as it is. */
-function fileFault(error: unknown, path: string): unknown {
+function fileFault(error: unknown, path: string, { name, expected }: Called): unknown {
   switch ((error as NodeJS.ErrnoException).code) {
     case 'ENOENT':
     case 'ENOTDIR':
-      return inputError('missing', 'set-up file', path, EXPECTED_FILE);
+      return inputError('missing', `${name} file`, path, expected);
     case 'EISDIR':
-      return inputError('invalid', 'set-up file', `${path}, a folder`, EXPECTED_FILE);
+      return inputError('invalid', `${name} file`, `${path}, a folder`, expected);
     case 'EACCES':
     case 'EPERM':
-      return inputError('invalid', 'set-up file', `${path}, not readable by you`, EXPECTED_FILE);
+      return inputError('invalid', `${name} file`, `${path}, not readable by you`, expected);
     default:
       return error;
   }

@@ -11,7 +11,7 @@ export function progressLine(): ProgressLine {
     say: (text) => {
       if (!shown || text === last) return;
       last = text;
-      process.stderr.write(`\r\u001b[K${text.slice(0, Math.max(20, (process.stderr.columns ?? 80) - 1))}`);
+      process.stderr.write(`\r\u001b[K${text.slice(0, Math.max(20, (process.stderr.columns || 80) - 1))}`);
     },
     clear: () => {
       last = '';

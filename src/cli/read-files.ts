@@ -7,6 +7,7 @@ import {
   loadSteps,
   localOffset,
   type MzqcRun,
+  newestRunOf,
   type RunReading,
   readiness,
   readingCsv,
@@ -54,16 +55,20 @@ export async function readFiles(paths: readonly string[], flags: ReadFlags): Pro
     const results: object[] = [];
     const metrics: MzqcRun[] = [];
     let heading = true;
-    for (const path of paths) {
-      const file = basename(path);
+    for (const given of paths) {
+      let path = given;
+      let file = basename(path);
       const line = progressLine();
       try {
-        if (await isFolder(path))
+        if (flags.ready && (await isFolder(path))) {
+          path = await newestRunOf(path);
+          file = basename(path);
+        } else if (await isFolder(path))
           throw inputError(
             'invalid',
             'run file',
             `${file}, a folder`,
-            'a run file; for a folder add --queue or --watch',
+            'a run file; for a folder add --queue, --watch or --ready',
           );
         const run = await readOneRun(path, {
           mask,

@@ -1,5 +1,4 @@
 /** `read DIR --queue`: all runs of a folder, several at a time; Ctrl+C keeps what is done. */
-import { basename, resolve } from 'node:path';
 import {
   compareEmitters,
   type EmitterComparison,
@@ -36,6 +35,14 @@ export async function readQueueFolder(folder: string, flags: ReadFlags): Promise
   await checkFree([flags.svg, flags.html, flags.mzqc], force);
   const paths = await filesOf(folder, flags);
   const others = flags.against === undefined ? [] : await filesOf(flags.against, flags);
+  const other = flags.against === undefined ? '' : labelOf({ ...flags, label: undefined }, flags.against);
+  if (flags.against !== undefined && other === label)
+    throw inputError(
+      'invalid',
+      'against',
+      other,
+      'another name than the first queue has; --label names the first',
+    );
   await withBench(flags.keep, async (bench) => {
     const stop = new AbortController();
     const onSignal = () => stop.abort();
@@ -46,6 +53,7 @@ export async function readQueueFolder(folder: string, flags: ReadFlags): Promise
       readQueue(list, {
         bench,
         label,
+        baseline_files,
         who: flags.who,
         jobs,
         mask,
@@ -72,7 +80,6 @@ export async function readQueueFolder(folder: string, flags: ReadFlags): Promise
       const report = queueReport(queue.files, { label, baseline_files });
       let comparison: EmitterComparison | undefined;
       if (flags.against !== undefined && !stop.signal.aborted) {
-        const other = basename(resolve(flags.against));
         const second = await read(others, other);
         comparison = compareEmitters(runsOf(queue), runsOf(second), [label, other]);
       }
@@ -85,7 +92,7 @@ export async function readQueueFolder(folder: string, flags: ReadFlags): Promise
         process.stdout.write(queueText(report));
         if (comparison)
           process.stdout.write(
-            `\nAgainst ${basename(resolve(flags.against!))}\n${[...comparison.differences.map((one) => one.sentence), ...comparison.cautions].map((text) => `  ${text}`).join('\n')}\n`,
+            `\nAgainst ${other}\n${[...comparison.differences.map((one) => one.sentence), ...comparison.cautions].map((text) => `  ${text}`).join('\n')}\n`,
           );
       }
       if (flags.svg !== undefined) await writeText(flags.svg, queueSvg(report), force);

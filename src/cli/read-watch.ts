@@ -19,6 +19,9 @@ export async function readWatch(folder: string, flags: ReadFlags): Promise<void>
     const onSignal = () => stop.abort();
     process.once('SIGINT', onSignal);
     process.once('SIGTERM', onSignal);
+    // The person's commands run beside the watch: one that waits for them must not keep files from being read.
+    const commands: Promise<void>[] = [];
+    let trouble = false;
     const watch = watchFolder(folder, {
       bench,
       label,
@@ -45,13 +48,19 @@ export async function readWatch(folder: string, flags: ReadFlags): Promise<void>
         if (flags.json) process.stdout.write(`${JSON.stringify({ alert: sentence, file })}\n`);
         else process.stdout.write(`ALERT: ${sentence}\n`);
         process.stderr.write(BELL);
-        return flags.onAlert === undefined ? undefined : ran(flags.onAlert, sentence, file);
+        if (flags.onAlert !== undefined) commands.push(ran(flags.onAlert, sentence, file));
       },
-      onTrouble: (reason) =>
+      onTrouble: (reason) => {
+        trouble = reason !== undefined;
         process.stderr.write(
           reason === undefined
             ? 'steadycone: the folder answers again\n'
-            : `steadycone: ${reason}; trying again\n`,
+            : `steadycone: ${reason}${flags.once ? '' : '; trying again'}\n`,
+        );
+      },
+      onJudgedAnew: (files) =>
+        process.stderr.write(
+          `steadycone: ${files === 1 ? 'one file was' : `${files} files were`} judged before with another set-up, other minutes left out or another version; ${files === 1 ? 'it is' : 'they are'} judged and told anew\n`,
         ),
       onNotKept: sayNotKept,
     });
@@ -63,6 +72,8 @@ export async function readWatch(folder: string, flags: ReadFlags): Promise<void>
       if (flags.once && waiting === 0) break;
       await sleep(1000 * every_s, undefined, { signal: stop.signal }).catch(() => {});
     }
+    await Promise.all(commands);
+    if (flags.once && trouble) process.exitCode = 1;
     process.removeListener('SIGINT', onSignal);
     process.removeListener('SIGTERM', onSignal);
   });

@@ -27,8 +27,14 @@ export function readCommand(): Command {
       'read each file of a folder once it has stopped growing; one alert by the early warning',
     )
     .option('--deep', 'with --queue: the folders inside too')
-    .option('--ready', 'can the queue start? from the last 5 to 10 minutes: start, wait or look first')
-    .option('--steps <file>', 'the run is a voltage walk: CSV with time_min and voltage_V')
+    .option(
+      '--ready',
+      'can the queue start? from the last 5 to 10 minutes of a run (of the newest in a folder): start, wait or look first',
+    )
+    .option(
+      '--steps <file>',
+      'the run is a voltage walk: CSV with time_min and voltage_V, or typed as 0:1400,1.5:1450 (minute:volts)',
+    )
     .option('--mask <minutes>', 'leave these minutes out, injection or wash say: 0-3,55-60')
     .option(
       '--setup <file>',

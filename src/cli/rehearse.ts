@@ -1,5 +1,6 @@
 import { Command } from 'commander';
 import {
+  FILE_FAULTS,
   loadSetupFile,
   METERS,
   NOT_REHEARSED,
@@ -66,8 +67,17 @@ export function rehearseCommand(): Command {
       if (flags.faults) {
         const played = REHEARSED_FAULTS.map(({ id, name }) => `${id}: ${name}`);
         const others = Object.entries(NOT_REHEARSED).map(([id, why]) => `${id}: ${why}`);
+        const filed = FILE_FAULTS.map(({ id, name }) => `${id}: ${name}`);
         process.stdout.write(
-          `${[...played, '', 'In the catalogue, but not played:', ...others].join('\n')}\n`,
+          `${[
+            ...played,
+            '',
+            'In written files only (left-out --voltage, or --peaks):',
+            ...filed,
+            '',
+            'In the catalogue, but not played:',
+            ...others,
+          ].join('\n')}\n`,
         );
         return;
       }

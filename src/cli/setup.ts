@@ -1,6 +1,6 @@
 import { Command } from 'commander';
 import { startingSetup } from '../app/index.ts';
-import { setupJsonSchema } from '../contract/index.ts';
+import { documentJsonSchema, documentKindFrom, documentKinds } from '../contract/index.ts';
 import { inputError } from '../core/errors.ts';
 
 export function setupCommand(): Command {
@@ -16,10 +16,22 @@ export function setupCommand(): Command {
 
 export function schemaCommand(): Command {
   return new Command('schema')
-    .description('JSON Schema of a document')
-    .argument('<document>', 'setup')
-    .action((name: string) => {
-      if (name !== 'setup') throw inputError('unknown', 'document', name, 'setup');
-      process.stdout.write(`${JSON.stringify(setupJsonSchema(), null, 2)}\n`);
+    .description('JSON Schema of a document; without a kind the kinds there are')
+    .argument('[kind]', Object.keys(documentKinds).join(', '))
+    .action((text: string | undefined) => {
+      if (text === undefined) {
+        process.stdout.write(kindLines());
+        return;
+      }
+      const kind = documentKindFrom(text);
+      if (!kind) throw inputError('unknown', 'document', text, Object.keys(documentKinds).join(', '));
+      process.stdout.write(`${JSON.stringify(documentJsonSchema(kind), null, 2)}\n`);
     });
+}
+
+function kindLines(): string {
+  const lines = Object.entries(documentKinds).map(
+    ([kind, { name, read }]) => `${kind.padEnd(16)} ${name}: ${read}\n`,
+  );
+  return lines.join('');
 }

@@ -1,8 +1,9 @@
 /** A request for an explanation: what a person answered, and where measurements stand. */
 import { z } from 'zod';
-import { type Fault, InputError } from '../core/errors.ts';
+import { InputError } from '../core/errors.ts';
 import type { Setup } from '../core/setup.ts';
-import { faultsOf, setupFrom } from './setup.ts';
+import { type DocumentKind, faultsIn } from './faults.ts';
+import { setupFrom } from './setup.ts';
 
 /** No session asks more than the catalogue holds. */
 const ANSWERS_MOST = 200;
@@ -44,17 +45,16 @@ export type ExplainLog = z.infer<typeof explainLogSchema>;
 
 /** Throws one InputError with every fault. */
 export function explainRequestFrom(document: unknown): ExplainRequest {
-  const { setup, ...rest } = parsed(explainRequestSchema, document);
+  const { setup, ...rest } = parsed(explainRequestSchema, document, 'explain-request');
   return { ...rest, ...(setup === undefined || setup === null ? {} : { setup: setupFrom(setup) }) };
 }
 
 export function explainLogFrom(document: unknown): ExplainLog {
-  return parsed(explainLogSchema, document);
+  return parsed(explainLogSchema, document, 'explain-log');
 }
 
-function parsed<T>(schema: z.ZodType<T>, document: unknown): T {
+function parsed<T>(schema: z.ZodType<T>, document: unknown, kind: DocumentKind): T {
   const result = schema.safeParse(document);
   if (result.success) return result.data;
-  const faults: Fault[] = result.error.issues.flatMap((issue) => faultsOf(issue, document));
-  throw new InputError(faults);
+  throw new InputError(faultsIn(result.error, document, kind));
 }

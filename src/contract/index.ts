@@ -1,4 +1,5 @@
 export * from './api.ts';
+export { documentJsonSchema, documentKindFrom } from './documents.ts';
 export {
   type ExplainLog,
   type ExplainRequest,
@@ -7,6 +8,7 @@ export {
   explainRequestFrom,
   explainRequestSchema,
 } from './explain.ts';
+export { type DocumentKind, documentKinds } from './faults.ts';
 export { observationsFrom, observationsSchema, planRequestFrom } from './observations.ts';
 export {
   type SettleDocument,
@@ -20,4 +22,4 @@ export {
   settleSessionFrom,
   settleSessionSchema,
 } from './settle.ts';
-export { setupFrom, setupJsonSchema, setupSchema } from './setup.ts';
+export { setupFrom, setupSchema } from './setup.ts';

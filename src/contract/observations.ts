@@ -3,7 +3,8 @@ import { z } from 'zod';
 import { type Fault, InputError, inputError } from '../core/errors.ts';
 import type { Setup } from '../core/setup.ts';
 import { type Observation, REGIMES_SEEN } from '../core/window/index.ts';
-import { faultsOf, liquidSchema, quantity, setupFrom } from './setup.ts';
+import { faultsIn } from './faults.ts';
+import { liquidSchema, quantity, setupFrom } from './setup.ts';
 
 const observationSchema = z.strictObject({
   tip_V: quantity('V', 1, 10000, 'voltage at the tip, magnitude').optional(),
@@ -37,7 +38,7 @@ export function observationsFrom(document: unknown): Observation[] {
           },
         ];
       })
-    : result.error.issues.flatMap((issue) => faultsOf(issue, document));
+    : faultsIn(result.error, document, 'observations');
   if (faults.length > 0 || !result.success) throw new InputError(faults);
   return result.data.observations;
 }

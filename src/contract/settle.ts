@@ -17,7 +17,8 @@ import {
   STATES_SEEN,
 } from '../core/settling/index.ts';
 import type { Setup } from '../core/setup.ts';
-import { faultsOf, quantity, setupFrom } from './setup.ts';
+import { faultsIn } from './faults.ts';
+import { quantity, setupFrom } from './setup.ts';
 
 const RANGES: Record<Axis, readonly [unit: string, low: number, high: number, words: string]> = {
   voltage_V: ['V', 0, 8000, 'supply voltage, magnitude'],
@@ -153,7 +154,7 @@ export function settleSessionFrom(document: unknown): SettleDocument {
   const result = settleSessionSchema.safeParse(document);
   const faults: Fault[] = result.success
     ? relationFaults(result.data)
-    : result.error.issues.flatMap((issue) => faultsOf(issue, document));
+    : faultsIn(result.error, document, 'settle-session');
   if (!result.success || faults.length > 0) throw new InputError(faults);
   const { setup, follow_gradient, ...rest } = result.data;
   return {
@@ -167,7 +168,7 @@ export function settleSessionFrom(document: unknown): SettleDocument {
 export function settleReadingFrom(document: unknown): SettleReading {
   const result = settleReadingSchema.safeParse(document);
   if (result.success) return result.data;
-  throw new InputError(result.error.issues.flatMap((issue) => faultsOf(issue, document)));
+  throw new InputError(faultsIn(result.error, document, 'settle-reading'));
 }
 
 /** The cause must stand in the catalogue. */
@@ -175,7 +176,7 @@ export function settleReasonFrom(document: unknown): SettleReason {
   const result = settleReasonSchema.safeParse(document);
   const faults = result.success
     ? causeFaults(result.data.cause)
-    : result.error.issues.flatMap((issue) => faultsOf(issue, document));
+    : faultsIn(result.error, document, 'settle-session');
   if (!result.success || faults.length > 0) throw new InputError(faults);
   return result.data;
 }
@@ -183,7 +184,7 @@ export function settleReasonFrom(document: unknown): SettleReason {
 export function settleProofFrom(document: unknown): SettleProof {
   const result = settleProofSchema.safeParse(document);
   if (result.success) return result.data;
-  throw new InputError(result.error.issues.flatMap((issue) => faultsOf(issue, document)));
+  throw new InputError(faultsIn(result.error, document, 'settle-proof'));
 }
 
 function relationFaults(session: z.infer<typeof settleSessionSchema>): Fault[] {

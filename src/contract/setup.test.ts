@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { InputError } from '../core/errors.ts';
-import { setupFrom, setupJsonSchema } from './setup.ts';
+import { documentJsonSchema } from './documents.ts';
+import { setupFrom } from './setup.ts';
 
 const good = {
   emitter: { bore_um: 10, rim_um: 20 },
@@ -92,7 +93,7 @@ describe('setupFrom', () => {
   });
 
   it('gives a JSON Schema with units', () => {
-    const text = JSON.stringify(setupJsonSchema());
+    const text = JSON.stringify(documentJsonSchema('setup'));
     expect(text).toContain('"flow_nL_min"');
     expect(text).toContain('inner diameter at the tip [µm]');
   });

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { type Fault, InputError } from '../core/errors.ts';
 import { diameterFaults, distanceFaults } from '../core/plan/check-setup.ts';
 import { ADDITIVES, isSalt, type Setup } from '../core/setup.ts';
+import { faultsIn } from './faults.ts';
 
 /** A number with a stated range and unit; the unit and range travel into the refusal's words through `describe`. */
 export function quantity(unit: string, low: number, high: number, description: string) {
@@ -150,17 +151,10 @@ export const setupSchema = z.strictObject({
   gradient: gradientSchema.optional(),
 });
 
-/** JSON Schema (draft 2020-12) of the set-up document, as a person writes it. */
-export function setupJsonSchema(): object {
-  return z.toJSONSchema(setupSchema, { io: 'input' });
-}
-
 /** Validates a parsed YAML or JSON document; throws one InputError that names every fault. */
 export function setupFrom(document: unknown): Setup {
   const result = setupSchema.safeParse(document);
-  const faults: Fault[] = result.success
-    ? []
-    : result.error.issues.flatMap((issue) => faultsOf(issue, document));
+  const faults: Fault[] = result.success ? [] : faultsIn(result.error, document, 'setup');
   if (result.success) {
     const setup = withOrganic(result.data);
     faults.push(...relationFaults(setup));
@@ -292,112 +286,4 @@ function gradientFaults(setup: Setup): Fault[] {
       expected: `later than ${elution.start_min} min`,
     });
   return faults;
-}
-
-type Issue = z.core.$ZodIssue;
-
-/** A refusal of the schema in the house grammar. */
-export function faultsOf(issue: Issue, document: unknown): Fault[] {
-  const where = issue.path.join('.') || 'set-up';
-  const value = valueAt(document, issue.path);
-  const unit = unitOf(where);
-  const shown = (v: unknown) => shownValue(v, unit);
-  switch (issue.code) {
-    case 'too_small':
-    case 'too_big': {
-      const bound = issue.code === 'too_small' ? `at least ${issue.minimum}` : `at most ${issue.maximum}`;
-      const magnitude = where === 'voltage.supply_V' && issue.code === 'too_small';
-      const what = issue.origin === 'number' ? unit : issue.origin === 'array' ? 'entries' : 'characters';
-      return [
-        {
-          kind: 'out of range',
-          where,
-          found: shown(value),
-          expected: `${bound} ${what}${magnitude ? ', a magnitude: polarity gives the sign' : ''}`.trim(),
-        },
-      ];
-    }
-    case 'unrecognized_keys':
-      return issue.keys.map((key) => ({
-        kind: 'unknown' as const,
-        where: where === 'set-up' ? key : `${where}.${key}`,
-        found: shown(valueAt(document, [...issue.path, key])),
-        expected: 'a name that `steadycone schema setup` lists',
-      }));
-    case 'invalid_value':
-      if (value === undefined)
-        return [{ kind: 'missing', where, found: '', expected: `one of ${issue.values.join(', ')}` }];
-      return [{ kind: 'invalid', where, found: shown(value), expected: `one of ${issue.values.join(', ')}` }];
-    case 'invalid_union':
-      return [
-        value === undefined || (issue.path.at(-1) === 'kind' && value === undefined)
-          ? { kind: 'missing', where, found: '', expected: 'pumped or static' }
-          : {
-              kind: 'invalid',
-              where,
-              found: shown(value),
-              expected: 'pumped (with flow_nL_min) or static (with back_pressure_mbar)',
-            },
-      ];
-    case 'invalid_type': {
-      const expected =
-        issue.expected === 'number'
-          ? `a number${unit ? ` in ${unit}` : ''}`
-          : issue.expected === 'object'
-            ? 'a group of values'
-            : issue.expected === 'string'
-              ? 'text'
-              : issue.expected === 'array'
-                ? 'a list'
-                : `${issue.expected}`;
-      if (value === undefined) return [{ kind: 'missing', where, found: '', expected }];
-      return [
-        { kind: 'invalid', where, found: typeof value === 'number' ? String(value) : shown(value), expected },
-      ];
-    }
-    default:
-      return [{ kind: 'invalid', where, found: shown(value), expected: issue.message }];
-  }
-}
-
-/** A value as the person wrote it, cut short; a group or list only by its kind where it cannot be written (an alias to itself). */
-function shownValue(value: unknown, unit: string): string {
-  if (value === undefined) return '';
-  if (typeof value === 'number') return `${value} ${unit}`.trim();
-  try {
-    return (JSON.stringify(value) ?? String(value)).slice(0, SHOWN_MOST);
-  } catch {
-    return Array.isArray(value) ? 'a list that holds itself' : 'a group that holds itself';
-  }
-}
-const SHOWN_MOST = 120;
-
-function valueAt(document: unknown, path: readonly PropertyKey[]): unknown {
-  let value: unknown = document;
-  for (const key of path) {
-    if (value === null || typeof value !== 'object') return undefined;
-    value = (value as Record<PropertyKey, unknown>)[key];
-  }
-  return value;
-}
-
-/** The unit a name carries: `bore_um` → µm. */
-function unitOf(path: string): string {
-  const name = path.split('.').at(-1) ?? '';
-  const units: [RegExp, string][] = [
-    [/_um$/, 'µm'],
-    [/_mm$/, 'mm'],
-    [/_deg$/, '°'],
-    [/_percent$|^percent_B$/, '%'],
-    [/_mM$/, 'mmol/L'],
-    [/_C$/, '°C'],
-    [/_S_m$/, 'S/m'],
-    [/_mN_m$/, 'mN/m'],
-    [/_nL_min$/, 'nL/min'],
-    [/_nL$/, 'nL'],
-    [/_mbar$/, 'mbar'],
-    [/_V$/, 'V'],
-    [/_min$/, 'min'],
-  ];
-  return units.find(([pattern]) => pattern.test(name))?.[1] ?? '';
 }

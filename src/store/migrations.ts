@@ -76,6 +76,27 @@ export const migrations: readonly Migration[] = [
         union all select 'note', ${itemColumns}, on_item from notes`,
     ],
   },
+  {
+    number: 4,
+    name: 'places of queued files',
+    statements: [
+      `create table queue_files (id integer primary key autoincrement, label text not null,
+        run_id integer not null references runs (id), place text not null, maker text, changed_ms real,
+        name text not null, began text, began_from text check (began_from in ('run', 'file')),
+        added_at text not null, unique (label, place))`,
+      `insert into queue_files (id, label, run_id, place, name, began, began_from, added_at)
+        select id, label, run_id, 'run-' || run_id, name, began, began_from, added_at from queue_runs`,
+      `drop table queue_runs`,
+      `alter table queue_files rename to queue_runs`,
+    ],
+  },
+  {
+    number: 5,
+    name: 'rules of queues',
+    statements: [
+      `create table if not exists queue_rules (label text primary key, baseline_files integer not null)`,
+    ],
+  },
 ];
 
 /** Brings the store up to the end of the list, all or nothing. */

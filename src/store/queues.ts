@@ -23,6 +23,18 @@ export interface QueuedRun {
   bytes: number;
   began: string | null;
   began_from: 'run' | 'file' | null;
+  /** Fingerprint of where the file lies: one place holds one file of a label. */
+  place: string;
+  /** Names the code, set-up and mask by which this queue judges it; null where an older version kept it. */
+  maker: string | null;
+  /** The file's own time [ms since 1970]; null where it is not known. */
+  changed_ms: number | null;
+}
+
+/** What is kept of a file as a member of a queue, beside its run. */
+export interface QueueFacts extends Omit<QueuedRun, 'run_id' | 'sha256' | 'bytes'> {
+  /** Places that hold a file now: the same content at any other place is this file, moved. Default: only its own. */
+  standing?: ReadonlySet<string> | undefined;
 }
 
 /** A file of a queue that could not be read. */
@@ -64,6 +76,8 @@ export interface QueueReader {
   /** Sizes of the runs that are kept [bytes]: a file of another size was not read before. */
   runSizes(): Promise<Set<number>>;
   queueAlert(label: string): Promise<QueueAlert | undefined>;
+  /** Files that set the usual values of the label's early warning, as last asked for. */
+  queueBaseline(label: string): Promise<number | undefined>;
 }
 
 export interface QueueWriter {
@@ -71,15 +85,12 @@ export interface QueueWriter {
     reading_id: string,
     short: { maker: string; summary: unknown; metrics: unknown; started: string | null },
   ): Promise<void>;
-  addToQueue(
-    label: string,
-    run_id: string,
-    facts: { name: string; began: string | null; began_from: 'run' | 'file' | null },
-    when: string,
-  ): Promise<void>;
+  /** What stood at the same place is replaced: a file that was read again, or has changed. */
+  addToQueue(label: string, run_id: string, facts: QueueFacts, when: string): Promise<void>;
   addRefusal(label: string, refusal: QueueRefusal, when: string): Promise<void>;
   /** False when the label had its alert already. */
   addAlert(alert: QueueAlert): Promise<boolean>;
+  setQueueBaseline(label: string, baseline_files: number): Promise<void>;
 }
 
 export const LABEL_LENGTH = 80;
@@ -121,7 +132,7 @@ export function queueReaderOn(db: Kysely<Tables>): QueueReader {
         .innerJoin('runs', 'runs.id', 'queue_runs.run_id')
         .select(({ fn }) => [
           'queue_runs.label as label',
-          fn.countAll<number>().as('runs'),
+          fn.count<number>('queue_runs.run_id').distinct().as('runs'),
           fn.max('queue_runs.added_at').as('last'),
           fn.max('runs.invented').as('invented'),
         ])
@@ -146,6 +157,9 @@ export function queueReaderOn(db: Kysely<Tables>): QueueReader {
           'queue_runs.name as name',
           'queue_runs.began as began',
           'queue_runs.began_from as began_from',
+          'queue_runs.place as place',
+          'queue_runs.maker as maker',
+          'queue_runs.changed_ms as changed_ms',
           sql<number>`json_extract(runs.document, '$.bytes')`.as('bytes'),
         ])
         .where('queue_runs.label', '=', label)
@@ -158,6 +172,9 @@ export function queueReaderOn(db: Kysely<Tables>): QueueReader {
         bytes: Number(row.bytes),
         began: row.began,
         began_from: row.began_from,
+        place: row.place,
+        maker: row.maker,
+        changed_ms: row.changed_ms,
       }));
     },
     async queueRefusals(label) {
@@ -187,6 +204,14 @@ export function queueReaderOn(db: Kysely<Tables>): QueueReader {
         .where('label', '=', label)
         .executeTakeFirst();
     },
+    async queueBaseline(label) {
+      const row = await db
+        .selectFrom('queue_rules')
+        .select('baseline_files')
+        .where('label', '=', label)
+        .executeTakeFirst();
+      return row?.baseline_files;
+    },
   };
 }
 
@@ -206,19 +231,40 @@ export function queueWriterOn(db: Kysely<Tables>): QueueWriter {
         .onConflict((conflict) => conflict.doNothing())
         .execute();
     },
-    async addToQueue(label, run_id, { name, began, began_from }, when) {
-      const row = {
-        label: queueLabel(label),
+    async addToQueue(label, run_id, { name, began, began_from, place, maker, changed_ms, standing }, when) {
+      const told = {
         run_id: itemKey(run_id).number,
         name: oneLine(name),
         began,
         began_from,
-        added_at: when,
+        maker,
+        changed_ms,
       };
+      const row = { ...told, label: queueLabel(label), place, added_at: when };
+      const same = await db
+        .selectFrom('queue_runs')
+        .select(['id', 'place'])
+        .where('label', '=', row.label)
+        .where('run_id', '=', row.run_id)
+        .execute();
+      const moved = same.filter((one) => one.place !== place && !standing?.has(one.place));
+      if (moved.length > 0)
+        await db
+          .deleteFrom('queue_runs')
+          .where(
+            'id',
+            'in',
+            moved.map(({ id }) => id),
+          )
+          .execute();
+      // A file that is only judged anew was not added anew.
+      const added = sql<string>`case when queue_runs.run_id = excluded.run_id then queue_runs.added_at else excluded.added_at end`;
       await db
         .insertInto('queue_runs')
         .values(row)
-        .onConflict((conflict) => conflict.doNothing())
+        .onConflict((conflict) =>
+          conflict.columns(['label', 'place']).doUpdateSet({ ...told, added_at: added }),
+        )
         .execute();
     },
     async addRefusal(label, { name, bytes, changed, reason }, when) {
@@ -237,6 +283,13 @@ export function queueWriterOn(db: Kysely<Tables>): QueueWriter {
         .returning('label')
         .executeTakeFirst();
       return row !== undefined;
+    },
+    async setQueueBaseline(label, baseline_files) {
+      await db
+        .insertInto('queue_rules')
+        .values({ label: queueLabel(label), baseline_files })
+        .onConflict((conflict) => conflict.column('label').doUpdateSet({ baseline_files }))
+        .execute();
     },
   };
 }

@@ -16,6 +16,7 @@ import { setupFrom } from '../contract/index.ts';
 import type { Plan } from '../core/plan/plan.ts';
 import { openFile } from './driver.ts';
 import { type DriverName, driverNames, openStore, type RunFacts, type Stamp, type Store } from './index.ts';
+import { migrations } from './migrations.ts';
 
 const folders: string[] = [];
 const stores: Store[] = [];
@@ -302,11 +303,18 @@ describe.each(driverNames)('the store on %s', (driver) => {
     });
     expect(await store.shortOf(run('a').sha256, 'two')).toBeUndefined();
     expect(await store.lastShortOf(run('a').sha256)).toMatchObject({ summary: { kept: 1 } });
-    const facts = { name: 'night\n1.mzML', began: '2031-02-03T20:00:00Z', began_from: 'run' } as const;
+    const facts = {
+      name: 'night\n1.mzML',
+      began: '2031-02-03T20:00:00Z',
+      began_from: 'run',
+      place: 'here',
+      maker: 'one',
+      changed_ms: 1.5,
+    } as const;
     await store.addToQueue(' tip\t7 ', added.id, facts, stamp.when);
-    await store.addToQueue('tip 7', added.id, { ...facts, name: 'other' }, later.when);
+    await store.addToQueue('tip 7', added.id, { ...facts, maker: 'two' }, later.when);
     expect(await store.queuedRuns('tip 7')).toMatchObject([
-      { run_id: added.id, name: 'night 1.mzML', bytes: run('a').bytes },
+      { run_id: added.id, name: 'night 1.mzML', bytes: run('a').bytes, maker: 'two', changed_ms: 1.5 },
     ]);
     expect(await store.queueLabels()).toEqual([
       { label: 'tip 7', runs: 1, last: stamp.when, invented: false },
@@ -322,19 +330,70 @@ describe.each(driverNames)('the store on %s', (driver) => {
     expect(await store.addAlert({ ...alert, sentence: 'again' })).toBe(false);
     expect(await store.queueAlert('tip 7')).toEqual(alert);
     expect(await store.queueAlert('tip 8')).toBeUndefined();
+    expect(await store.queueBaseline('tip 7')).toBeUndefined();
+    for (const files of [6, 12]) await store.setQueueBaseline('tip 7', files);
+    expect(await store.queueBaseline('tip 7')).toBe(12);
     expect((await store.exportAll()).queues).toMatchObject([
       { label: 'tip 7', runs: [{ run_id: added.id }] },
     ]);
+  });
+
+  it('keeps one file for each place of a queue: changed, moved or copied', async () => {
+    const store = await opened(newFolder(), driver);
+    const [first, second] = [await store.addRun(run('a'), stamp), await store.addRun(run('b'), stamp)];
+    const facts = { began: null, began_from: null, maker: 'one', changed_ms: 1 };
+    const add = (id: string, name: string, standing: string[], when = stamp.when) =>
+      store.addToQueue('q', id, { ...facts, name, place: name, standing: new Set(standing) }, when);
+    const names = async () =>
+      (await store.queuedRuns('q')).map(({ run_id, name }) => [run_id === first.id ? 'a' : 'b', name]);
+    await add(first.id, 'x', ['x']);
+    await add(first.id, 'copy', ['x', 'copy']);
+    expect(await names()).toEqual([
+      ['a', 'x'],
+      ['a', 'copy'],
+    ]);
+    expect(await store.queueLabels()).toMatchObject([{ label: 'q', runs: 1, last: stamp.when }]);
+    await add(second.id, 'copy', ['x', 'copy'], later.when);
+    expect(await names()).toEqual([
+      ['a', 'x'],
+      ['b', 'copy'],
+    ]);
+    expect(await store.queueLabels()).toMatchObject([{ runs: 2, last: later.when }]);
+    await add(first.id, 'renamed', ['renamed', 'copy']);
+    expect(await names()).toEqual([
+      ['b', 'copy'],
+      ['a', 'renamed'],
+    ]);
+  });
+
+  it('brings the queues of an older store along', async () => {
+    const folder = newFolder();
+    const { database } = await openFile(join(folder, 'bench.sqlite'), driver);
+    database.prepare('create table migrations (number integer primary key, name text not null)').run([]);
+    for (const { number, name, statements } of migrations.slice(0, 3)) {
+      for (const statement of statements) database.prepare(statement).run([]);
+      database.prepare(`insert into migrations values (${number}, '${name}')`).run([]);
+    }
+    const stamped = "'t', 'then', '', '1', 0, ''";
+    database.prepare(`insert into runs values (7, ${stamped}, 'abc', '{"bytes": 5}')`).run([]);
+    database.prepare("insert into queue_runs values (3, 'q', 7, 'x.mzML', null, null, 'then')").run([]);
+    database.close();
+    const store = await opened(folder, driver);
+    const [old] = await store.queuedRuns('q');
+    expect(old).toMatchObject({ run_id: 'run-7', name: 'x.mzML', bytes: 5, maker: null, changed_ms: null });
+    const facts = { name: 'x.mzML', began: null, began_from: null, maker: 'one', changed_ms: 1 };
+    await store.addToQueue('q', 'run-7', { ...facts, place: 'here' }, stamp.when);
+    expect(await store.queuedRuns('q')).toMatchObject([{ run_id: 'run-7', place: 'here', maker: 'one' }]);
   });
 
   it('refuses a store with migrations it does not know', async () => {
     const folder = newFolder();
     await (await openStore(folder, { driver })).close();
     const { database } = await openFile(join(folder, 'bench.sqlite'), driver);
-    database.prepare("insert into migrations values (4, 'from later')").run([]);
+    database.prepare("insert into migrations values (6, 'from later')").run([]);
     database.close();
     await expect(openStore(folder, { driver })).rejects.toThrow(
-      /^invalid bench store: .*corrupted migrations: number 4 'from later' is not this program's; expected/,
+      /^invalid bench store: .*corrupted migrations: number 6 'from later' is not this program's; expected/,
     );
   });
 

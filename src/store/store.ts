@@ -72,6 +72,7 @@ function storeOn(db: Kysely<Tables>, driver: DriverName, folder: string, file: s
       atomically((writer) => writer.addToQueue(label, run_id, facts, when)),
     addRefusal: (label, refusal, when) => atomically((writer) => writer.addRefusal(label, refusal, when)),
     addAlert: (alert) => atomically((writer) => writer.addAlert(alert)),
+    setQueueBaseline: (label, files) => atomically((writer) => writer.setQueueBaseline(label, files)),
     atomically,
     close: () => {
       closing ??= guarded(() => closed(db));

@@ -70,6 +70,12 @@ export interface QueueRunRow {
   id: Generated<number>;
   label: string;
   run_id: number;
+  /** Fingerprint of where the file lies; of files kept by an older version the id of the run. */
+  place: string;
+  /** Names the code, set-up and mask that judged it; null of files kept by an older version. */
+  maker: string | null;
+  /** The file's own time [ms since 1970]. */
+  changed_ms: number | null;
   name: string;
   began: string | null;
   began_from: 'run' | 'file' | null;
@@ -94,6 +100,12 @@ export interface QueueAlertRow {
   sentence: string;
 }
 
+export interface QueueRuleRow {
+  label: string;
+  /** Files that set the usual values. */
+  baseline_files: number;
+}
+
 export interface MigrationRow {
   number: number;
   name: string;
@@ -113,6 +125,7 @@ export interface Tables {
   queue_runs: QueueRunRow;
   queue_refusals: QueueRefusalRow;
   queue_alerts: QueueAlertRow;
+  queue_rules: QueueRuleRow;
 }
 
 export const tableOf = {

@@ -37,9 +37,17 @@ it('shows a queue: sentences, nights, warning, every file, and the way to each r
   expect(bars).toBe(14);
   expect(await page.getByRole('img', { name: /^Early warning by scatter/ }).count()).toBe(1);
   expect(await page.locator('.queue-files > li').count()).toBe(15);
-  expect(await page.locator('.queue-files').textContent()).toContain(
-    'letter.mzML: not read: invalid run file',
+  expect(await page.locator('.queue-files > li').last().textContent()).toContain(
+    'letter.mzMLnot read: invalid run file',
   );
+  // The planted faults of one run stand at times of their own.
+  const events = page.getByRole('region', { name: 'Events by run time' });
+  expect(
+    await events.getByRole('img', { name: /^Run time of events over the files: 0 come back/ }).count(),
+  ).toBe(1);
+  await events.getByText(/^Events at times of their own: \d+$/).click();
+  expect(await events.getByRole('listitem').count()).toBe(report.recurring.own.length);
+  expect(await events.getByRole('link', { name: 'run_3.mzML' }).count()).toBeGreaterThan(0);
 
   for (const [name, start] of [
     ['Files as CSV', 'file,sha256'],
@@ -72,6 +80,17 @@ it('shows the alert of a watched queue', async () => {
   });
   await page.goto(`${bench.address}/queue?of=tip+7`);
   await page.getByRole('alert').getByText('Early warning at run_9.mzML: invented.').waitFor();
+  // The made night warns as well, so that the alert is no longer said to be outdated.
+  expect(await page.getByText('they no longer give this warning').count()).toBe(0);
+  await page.unroute('**/api/queues/tip%207');
+  await page.route('**/api/queues/tip%207', async (route) => {
+    const json = await (await route.fetch()).json();
+    json.alert = { raised_at: '2031-02-03T23:00:00.000Z', sentence: 'Early warning: invented.' };
+    json.report.warning.alarm = null;
+    await route.fulfill({ json });
+  });
+  await page.reload();
+  await page.getByRole('alert').getByText('they no longer give this warning').waitFor();
   expect(trouble).toEqual([]);
   await close();
 });

@@ -202,6 +202,10 @@ describe('steadycone setup and schema', () => {
 
   it('prints the JSON Schema', () => {
     const schema = JSON.parse(call('schema', 'setup').out);
+    for (const kind of ['observations', 'settle-session', 'settle-reading', 'settle-proof'])
+      expect(JSON.parse(call('schema', kind).out).type).toBe('object');
+    expect(call('schema').out).toContain('observations     observations: plan --observe\n');
+    expect(call('schema', 'spoon').err).toContain('unknown document: spoon; expected setup, observations, ');
     expect(schema.properties.emitter.properties.bore_um.description).toContain('µm');
   });
 });

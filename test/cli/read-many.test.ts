@@ -132,6 +132,12 @@ describe('read --queue', () => {
     expect(out).toContain('Against other');
     expect(out).toMatch(/scatter from scan to scan: night .* %, other .* %; ratio .* times \(95 % range/);
     expect(out).toContain('Each emitter was mounted once');
+    // Two folders of one name would be kept as one emitter.
+    const twin = join(home, 'twin', 'night');
+    write(twin, 1, 0.05);
+    expect(call('read', night, '--queue', '--against', twin).err).toContain(
+      'invalid against: night; expected',
+    );
   });
 
   it('keeps what is done when it is stopped, and goes on from there', async () => {
@@ -171,7 +177,7 @@ describe('read --queue', () => {
     [['read', night, other, '--queue'], 'invalid path: '],
     [['read', home, '--queue'], 'missing run files: '],
     [['read', join(night, 'run_1.mzML'), '--queue'], 'a folder with run files with --queue'],
-    [['read', night], 'a folder; expected a run file; for a folder add --queue or --watch'],
+    [['read', night], 'a folder; expected a run file; for a folder add --queue, --watch or --ready'],
     [['read', night, '--queue', '--jobs', 'many'], 'invalid jobs: many'],
     [['read', night, '--queue', '--first', '2'], 'a whole number from 6 to 100'],
     [['read', night, '--queue', '--label', ' '], 'missing label; expected a name for the queue'],
@@ -225,6 +231,18 @@ describe('read --watch', () => {
         .map((line) => JSON.parse(line).file)
         .sort(),
     ).toEqual(['letter.mzML', 'run_10.mzML']);
+    // With other minutes left out every file is judged anew, which is said; the alert was raised and is not again.
+    const masked = call(...args, '--mask', '0-0.5');
+    expect(masked.err).toContain('10 files were judged before with another set-up, other minutes left out');
+    expect(masked.out.match(/^run_\d+\.mzML: /gm)).toHaveLength(10);
+    expect(masked.out).not.toContain('ALERT');
+    expect(call(...args, '--mask', '0-0.5').err).not.toContain('judged before');
+  });
+
+  it('ends with a failure where --once finds no folder', () => {
+    const { code, err } = call('read', join(home, 'nowhere'), '--watch', '--once', '--no-keep');
+    expect(code).toBe(1);
+    expect(err).toMatch(/^steadycone: missing folder: .*nowhere; expected a folder with run files$/m);
   });
 });
 
@@ -294,6 +312,12 @@ describe('read FILE with reports', () => {
     expect(out).toContain('look first: ');
     expect(out).not.toContain('Kept as');
     expect(JSON.parse(call('read', run(), '--ready', '--json').out).ready.state).not.toBe('start');
+    // Of a folder the file written to last.
+    const lab = join(home, 'lab');
+    for (const number of [1, 3, 2]) write(lab, number, 0.05);
+    utimesSync(join(lab, 'run_1.mzML'), 2e9, 2e9);
+    expect(call('read', lab, '--ready').out).toMatch(/^run_1\.mzML\n(Wait|Look first): /);
+    expect(call('read', join(home, 'bench'), '--ready').err).toContain('missing run files');
   });
 
   it('reads a voltage walk by its steps', () => {

@@ -54,12 +54,37 @@ it('walks a voltage by steps and tells what the bench did', () => {
   expect(out).toMatch(/several jets|tilted jet/);
 });
 
+it('leaves a voltage too low, and scans out, where that is the fault', () => {
+  const write = (fault: string) => {
+    const out = join(folder, fault);
+    const { code, err } = call(
+      ...['rehearse', '--seed', '5', '--fault', fault, '--out', out, '--fault-at', '30'],
+      ...['--meter', 'resistor'],
+      ...['--seconds', '0.5', '--run-seconds', '120', '--write', 'mzml'],
+    );
+    expect(err).toBe('');
+    expect(code).toBe(0);
+    const truth = JSON.parse(readFileSync(join(out, 'truth.json'), 'utf8'));
+    const { out: json } = call('read', join(out, 'run.mzML'), '--no-keep', '--json');
+    return { truth, events: JSON.stringify(JSON.parse(json)) };
+  };
+  const low = write('voltage-low');
+  expect(low.truth.courses.voltage_V).toHaveLength(2);
+  expect(low.truth.courses.voltage_V[1].at_s).toBe(30);
+  expect(low.truth.courses.voltage_V[1].value).toBeLessThan(low.truth.steady_from_V);
+  expect(low.truth.stretches.at(-1).regime).toMatch(/bursts|pulsating|unsteady/);
+  const gap = write('acquisition-gap');
+  expect(gap.truth.stretches.at(-1).regime).toBe('cone-jet');
+  expect(gap.events).toMatch(/no MS1 scan was taken/);
+});
+
 it('lists the faults, and refuses in one line', () => {
   const { code, out } = call('rehearse', '--faults');
   expect(code).toBe(0);
   const [played, others] = out.split('In the catalogue, but not played:');
   expect(played!.trim().split('\n').length).toBeGreaterThanOrEqual(45);
   expect(others).toContain('static-dry: only a pumped feed is rehearsed');
+  expect(played).toMatch(/In written files only[\s\S]*union-dead-volume[\s\S]*voltage-low/);
   const out_dir = join(folder, 'never');
   for (const [args, words] of [
     [[], 'missing --out'],
@@ -75,4 +100,17 @@ it('lists the faults, and refuses in one line', () => {
     expect(refused.code).toBeGreaterThan(0);
   }
   expect(existsSync(out_dir)).toBe(false);
+});
+
+it.each([
+  [['--fault', 'union-dead-volume'], 'missing --peaks: union-dead-volume shows in eluting peaks'],
+  [['--fault', 'voltage-low', '--voltage', '900'], 'invalid --voltage: given with the fault voltage-low'],
+  [['--fault', 'hidden-pulsation'], 'unknown fault: hidden-pulsation (here a pulsation always costs signal'],
+])('refuses what a written fault cannot show: %j', (args, words) => {
+  const out = join(folder, 'nothing');
+  const refused = call('rehearse', '--out', out, ...args);
+  expect(refused.err).toContain(words);
+  expect(refused.err.trim().split('\n').length).toBe(1);
+  expect(refused.code).toBeGreaterThan(0);
+  expect(existsSync(out)).toBe(false);
 });

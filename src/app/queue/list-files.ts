@@ -65,6 +65,18 @@ async function foldersIn(folder: string, depth: number): Promise<string[]> {
   return found;
 }
 
+/** The run file of a folder that was written to last. */
+export async function newestRunOf(folder: string): Promise<string> {
+  let newest: { path: string; changed_ms: number } | undefined;
+  for (const path of await runFilesOf(folder)) {
+    const found = await stat(path).catch(() => undefined);
+    if (found?.isFile() && found.mtimeMs >= (newest?.changed_ms ?? Number.NEGATIVE_INFINITY))
+      newest = { path, changed_ms: found.mtimeMs };
+  }
+  if (!newest) throw inputError('missing', 'run files', folder, 'a folder with .mzML or .mzXML files');
+  return newest.path;
+}
+
 export async function isFolder(path: string): Promise<boolean> {
   return stat(path).then(
     (found) => found.isDirectory(),

@@ -2,6 +2,8 @@
 
 import type { RunReading } from '../../evidence/index.ts';
 import {
+  eventPicture,
+  hoursOf,
   nightPicture,
   nightsOf,
   type Picture,
@@ -19,15 +21,16 @@ import type { WalkReading } from '../../evidence/walk.ts';
 const WIDE = 1000;
 
 export function queueSvg(report: QueueReport): string {
+  const nights = nightsOf(report, localOffset);
+  const hours = hoursOf(nights);
+  const events = eventPicture(report, WIDE);
   const pictures: { heading: string; picture: Picture }[] = [
-    ...nightsOf(report, localOffset).map((night) => ({
-      heading: night.name,
-      picture: nightPicture(night, WIDE),
-    })),
+    ...nights.map((night) => ({ heading: night.name, picture: nightPicture(night, WIDE, hours) })),
     ...report.warning.charts.map((chart) => ({ heading: '', picture: warningPicture(chart, report, WIDE) })),
     ...report.trends
       .filter((trend) => trend.files > 1)
       .map((trend) => ({ heading: '', picture: trendPicture(trend, report, WIDE) })),
+    ...(events ? [{ heading: '', picture: events }] : []),
   ];
   const title = report.label === '' ? 'Queue' : `Queue ${report.label}`;
   const invented = report.invented ? ' · INVENTED DATA' : '';

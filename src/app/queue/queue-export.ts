@@ -5,7 +5,7 @@ import { mzqcDocument, type QualityMetric } from '../../formats/mzqc/index.ts';
 import type { Bench } from '../bench.ts';
 import { localOffset, queueSvg } from './pictures.ts';
 import { runMetrics } from './run-metrics.ts';
-import { storedQueue } from './stored-queue.ts';
+import { shortAs, storedQueue } from './stored-queue.ts';
 
 export const queueExports = ['csv', 'svg', 'html', 'mzqc'] as const;
 export type QueueExport = (typeof queueExports)[number];
@@ -43,8 +43,8 @@ async function textOf(
       return queueHtml(report, { made, version: bench.version, offset_min: localOffset });
     case 'mzqc': {
       const runs = [];
-      for (const { sha256, name } of report.files) {
-        const short = sha256 === null ? undefined : await bench.store.lastShortOf(sha256);
+      for (const { sha256, name, judged_by } of report.files) {
+        const short = sha256 === null ? undefined : await shortAs(bench, sha256, judged_by);
         if (!short || sha256 === null) continue;
         const summary = short.summary as RunSummary;
         const metrics = runMetrics(summary, short.metrics as QualityMetric[]);

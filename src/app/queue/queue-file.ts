@@ -1,4 +1,6 @@
 /** One file of a queue: what was read, refused or taken from the bench, and how it is kept there. */
+import { createHash } from 'node:crypto';
+import { resolve } from 'node:path';
 import { InputError } from '../../core/errors.ts';
 import type { QueueFile } from '../../evidence/queue/index.ts';
 import type { QualityMetric } from '../../formats/mzqc/index.ts';
@@ -13,6 +15,8 @@ export interface ReadFile extends QueueFile {
   run_id: string | null;
   /** Taken from the bench. */
   cached: boolean;
+  /** The file's own time [ms since 1970]; null where it could not be had. */
+  changed_ms: number | null;
 }
 
 /** A file of the queue with what was read of it now; from the bench or refused it has no run. */
@@ -27,6 +31,10 @@ export interface KeepHow {
   /** Name the runs are kept under together. */
   label?: string | undefined;
   who?: string | undefined;
+  /** Files that set the usual values, noted for the label so that the page judges as the command line did. */
+  baseline_files?: number | undefined;
+  /** Places of all files that are there; a file kept at any other place with the same content has moved. */
+  standing?: ReadonlySet<string> | undefined;
   /** Whether a file read afresh is kept on the bench. Default: always. */
   keep?: ((file: ReadFile) => boolean) | undefined;
   /** The store failed on a file: the reading stands, unkept. */
@@ -48,13 +56,38 @@ export async function keepFile({ file, run }: FileAsRead, options: KeepHow): Pro
     file.run_id = kept?.run_id ?? null;
     file.reading_id = kept?.reading_id ?? null;
   }
-  const { run_id } = file;
-  if (label !== undefined && run_id !== null)
-    await keeping(options, () => bench.store.addToQueue(label, run_id, file, when));
+  const { run_id, name, began, began_from, judged_by, changed_ms } = file;
+  if (label === undefined || run_id === null) return;
+  const { standing } = options;
+  const facts = {
+    name,
+    began,
+    began_from,
+    place: placeOf(file.path),
+    maker: judged_by,
+    changed_ms,
+    standing,
+  };
+  await keeping(options, () => bench.store.addToQueue(label, run_id, facts, when));
+}
+
+const PLACE_LETTERS = 16;
+
+/** Where a file lies, as a fingerprint: the bench keeps no folders of the computer. */
+export function placeOf(path: string): string {
+  return createHash('sha256').update(resolve(path)).digest('hex').slice(0, PLACE_LETTERS);
+}
+
+/** Before the first file, so that the page of a queue under way already judges by it. */
+export async function keepBaseline(options: KeepHow): Promise<void> {
+  const { bench, label, baseline_files } = options;
+  if (!bench || label === undefined || baseline_files === undefined) return;
+  await keeping(options, () => bench.store.setQueueBaseline(label, baseline_files));
 }
 
 /** Where the run does not say when it began: the file's own time is that of its end. */
 export function dated(file: ReadFile, changed_ms: number): void {
+  file.changed_ms = changed_ms;
   if (file.began !== null || file.summary === null) return;
   const length_ms = (file.summary.end_s - Math.min(0, file.summary.start_s)) * 1000;
   file.began = new Date(changed_ms - length_ms).toISOString();
@@ -76,18 +109,10 @@ export function refused(path: string, bytes: number, error: InputError, fact: un
     run_id: null,
     reading_id: null,
     same_as: null,
+    judged_by: null,
     cached: false,
+    changed_ms: isFacts(fact) ? fact.changed_ms : null,
   };
-}
-
-export function sameContent(files: ReadFile[]): void {
-  const seen = new Map<string, string>();
-  for (const file of files) {
-    if (file.sha256 === null) continue;
-    const first = seen.get(file.sha256);
-    if (first === undefined) seen.set(file.sha256, file.name);
-    else file.same_as = first;
-  }
 }
 
 export function isFacts(fact: unknown): fact is { bytes: number; changed_ms: number } {

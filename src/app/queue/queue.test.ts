@@ -5,6 +5,7 @@ import {
   readFileSync,
   renameSync,
   rmSync,
+  statSync,
   utimesSync,
   writeFileSync,
 } from 'node:fs';
@@ -13,20 +14,22 @@ import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import { afterEach, describe, expect, it } from 'vitest';
 import { methodSetupText, runWithPressure } from '../../../test/kit/made-method.ts';
-import { InputError } from '../../core/errors.ts';
+import { InputError, inputError } from '../../core/errors.ts';
 import { queueReport } from '../../evidence/queue/index.ts';
 import { stepsFrom } from '../../evidence/walk-steps.ts';
 import { inventedRun } from '../../rehearsal/index.ts';
 import { type Bench, openBench } from '../bench.ts';
+import { readRunAndKeep } from '../read-and-keep.ts';
 import { setupFromText } from '../setup-file.ts';
 import { runFilesOf } from './list-files.ts';
 import { maker } from './maker.ts';
 import { queueExport } from './queue-export.ts';
-import type { ReadFile } from './queue-file.ts';
+import { type ReadFile, refused } from './queue-file.ts';
 import { readQueue } from './read-queue.ts';
 import { runStartIn } from './run-start.ts';
+import { loadSteps } from './steps-file.ts';
 import { storedQueue } from './stored-queue.ts';
-import { watchFolder } from './watch.ts';
+import { type WatchOptions, watchFolder } from './watch.ts';
 
 const folders: string[] = [];
 const benches: Bench[] = [];
@@ -78,7 +81,7 @@ describe('reading a queue', () => {
       'sub.mzML',
     ]);
     const ended: string[] = [];
-    const { files, left } = await readQueue(paths, { onFile: (file) => ended.push(file.name) });
+    const { files, left } = await readQueue(paths, { onFile: (file) => void ended.push(file.name) });
     expect(left).toBe(0);
     expect(ended).toHaveLength(4);
     const report = queueReport(files);
@@ -125,17 +128,16 @@ describe('reading a queue', () => {
     expect(files.map((file) => file.same_as)).toEqual([null, null, null, 'run_1.mzML']);
     const { report, alert } = await storedQueue(bench, 'tip 7');
     expect(alert).toBeNull();
-    const read = queueReport(
-      files.filter((file) => file.same_as === null),
-      { label: 'tip 7' },
-    );
+    const read = queueReport(files, { label: 'tip 7' });
     const plain = (one: typeof report) =>
-      one.files.map(({ name, sha256, began, summary, refusal }) => ({
+      one.files.map(({ name, sha256, began, summary, refusal, same_as, judged_by }) => ({
         name,
         sha256,
         began,
         summary,
         refusal,
+        same_as,
+        judged_by,
       }));
     expect(plain(report)).toEqual(JSON.parse(JSON.stringify(plain(read))));
     expect(report.sentences).toEqual(read.sentences);
@@ -194,6 +196,86 @@ describe('reading a queue', () => {
     expect(report.files[0]!.summary!.kept.every(({ end_s }) => end_s <= wash_s)).toBe(true);
   });
 
+  it('shows the files that are there: one changed in place, one renamed, one copied, one finished later', async () => {
+    const folder = newFolder();
+    const bench = await newBench();
+    const read = async () => readQueue(await runFilesOf(folder), { bench, label: 'a' });
+    const shown = async () =>
+      (await storedQueue(bench, 'a')).report.files.map(({ name, sha256, same_as }) => [
+        name,
+        sha256,
+        same_as,
+      ]);
+    const one = write(folder, 1);
+    const two = write(folder, 2);
+    const whole = text(3);
+    write(folder, 3, whole.slice(0, whole.length / 2));
+    const before = await read();
+    expect(before.files[2]!.summary!.broken).not.toBeNull();
+    // Another length of fill in one scan: the same number of bytes and, set back, the same time.
+    const changed = text(1).replace(
+      /(MS:1000927"[^>]*value=")(.)/,
+      (_, head, digit) => `${head}${9 - digit}`,
+    );
+    expect(changed.length).toBe(text(1).length);
+    write(folder, 1, changed);
+    renameSync(two, join(folder, 'run_7.mzML'));
+    write(folder, 8, changed);
+    write(folder, 3, whole);
+    const { files } = await read();
+    expect(files.map(({ name, cached }) => [name, cached])).toEqual([
+      ['run_1.mzML', false],
+      ['run_3.mzML', false],
+      ['run_7.mzML', true],
+      ['run_8.mzML', true],
+    ]);
+    expect(files[0]!.sha256).not.toBe(before.files[0]!.sha256);
+    const report = queueReport(files, { label: 'a' });
+    expect(await shown()).toEqual(report.files.map(({ name, sha256, same_as }) => [name, sha256, same_as]));
+    expect((await storedQueue(bench, 'a')).report.sentences).toEqual(report.sentences);
+    expect((await bench.store.queueLabels())[0]!.runs).toBe(3);
+    rmSync(one);
+    expect((await shown()).map(([name]) => name)).toContain('run_1.mzML');
+  });
+
+  it('judges a queue as it was read last, whatever one of its runs was read with since, and says so', async () => {
+    const folder = newFolder();
+    for (const number of [1, 2]) write(folder, number);
+    const bench = await newBench();
+    const paths = await runFilesOf(folder);
+    await readQueue(paths, { bench, label: 'a' });
+    const mask = [{ start_s: 60, end_s: 120 }];
+    const alone = await readRunAndKeep(bench, paths[0]!, { mask });
+    const ends = async () =>
+      (await storedQueue(bench, 'a')).report.files.map(({ summary }) => summary!.kept.at(-1)!.end_s > 60);
+    expect(alone.reading.trustworthy.every(({ end_s }) => end_s <= 60)).toBe(true);
+    expect(await ends()).toEqual([true, true]);
+    const words = async () => {
+      const { report } = await storedQueue(bench, 'a');
+      return [...report.sentences, ...report.cautions].join('\n');
+    };
+    expect(await words()).not.toContain('were judged');
+    await readQueue(paths.slice(0, 1), { bench, label: 'a', mask });
+    expect(await ends()).toEqual([false, true]);
+    expect(await words()).toContain('The files were not all judged alike');
+    await readQueue(paths, { bench, label: 'a', mask });
+    expect(await words()).toContain('All files were judged with 1:00 min to 2:00 min left out.');
+    expect(await words()).not.toContain('not all judged alike');
+  });
+
+  it('judges on the page by as many first files as were asked for', async () => {
+    const folder = newFolder();
+    for (let number = 1; number <= 9; number++) write(folder, number, text(number, number > 6 ? 0.16 : 0.05));
+    const bench = await newBench();
+    const paths = await runFilesOf(folder);
+    const { files } = await readQueue(paths, { bench, label: 'a', baseline_files: 6 });
+    const report = queueReport(files, { label: 'a', baseline_files: 6 });
+    expect(report.warning.alarm).not.toBeNull();
+    expect((await storedQueue(bench, 'a')).report.sentences).toEqual(report.sentences);
+    await readQueue(paths, { bench, label: 'a', baseline_files: 10 });
+    expect((await storedQueue(bench, 'a')).report.warning.alarm).toBeNull();
+  });
+
   it('tells the time left and counts every byte', async () => {
     const folder = newFolder();
     for (const number of [1, 2]) write(folder, number);
@@ -225,13 +307,15 @@ describe('watching', () => {
     files: string[];
     alerts: string[];
     trouble: (string | undefined)[];
+    anew: number[];
   }
-  function watched(folder: string, bench?: Bench, baseline_files = 6) {
-    const heard: Heard = { files: [], alerts: [], trouble: [] };
+  function watched(folder: string, bench?: Bench, how: Pick<WatchOptions, 'mask' | 'read'> = {}) {
+    const heard: Heard = { files: [], alerts: [], trouble: [], anew: [] };
     const watch = watchFolder(folder, {
       bench,
       label: 'tip 7',
-      baseline_files,
+      baseline_files: 6,
+      ...how,
       settle_s: 30,
       rest_s: 600,
       onFile: (file) => heard.files.push(`${file.name} ${file.summary?.grade ?? 'not read'}`),
@@ -239,6 +323,7 @@ describe('watching', () => {
         heard.alerts.push(sentence);
       },
       onTrouble: (reason) => heard.trouble.push(reason),
+      onJudgedAnew: (files) => heard.anew.push(files),
     });
     return { watch, heard };
   }
@@ -292,8 +377,108 @@ describe('watching', () => {
     const again = watched(folder, await newBench(home));
     write(folder, 13, text(13, 0.16));
     await again.watch.look(at(30_000));
-    expect(again.heard).toEqual({ files: [expect.stringMatching(/^run_13/)], alerts: [], trouble: [] });
+    expect(again.heard).toEqual({
+      files: [expect.stringMatching(/^run_13/)],
+      alerts: [],
+      trouble: [],
+      anew: [],
+    });
     expect((await storedQueue(benches.at(-1)!, 'tip 7')).alert?.sentence).toBe(first.heard.alerts[0]);
+  });
+
+  it('judges anew what was judged with other minutes left out, says how many, and then goes on as ever', async () => {
+    const folder = newFolder();
+    const bench = await newBench();
+    for (const number of [1, 2, 3]) write(folder, number);
+    const mask = [{ start_s: 60, end_s: 120 }];
+    await watched(folder, bench).watch.look(at(9000));
+    const other = watched(folder, bench, { mask });
+    await other.watch.look(at(9015));
+    expect(other.heard).toMatchObject({ anew: [3], files: { length: 3 } });
+    expect((await storedQueue(bench, 'tip 7')).report.files.map(({ summary }) => summary!.judged)).toEqual(
+      Array.from({ length: 3 }, () => '1:00 min to 2:00 min left out'),
+    );
+    const same = watched(folder, bench, { mask });
+    await same.watch.look(at(9030));
+    expect(same.heard).toMatchObject({ anew: [], files: [] });
+  });
+
+  it('reads a file that changed while nobody watched, and tells one only touched not again', async () => {
+    const folder = newFolder();
+    const bench = await newBench();
+    for (const number of [1, 2]) write(folder, number);
+    await watched(folder, bench).watch.look(at(9000));
+    const changed = text(1).replace(
+      /(MS:1000927"[^>]*value=")(.)/,
+      (_, head, digit) => `${head}${9 - digit}`,
+    );
+    expect(changed.length).toBe(text(1).length);
+    utimesSync(write(folder, 1, changed), NIGHT + 700, NIGHT + 700);
+    utimesSync(join(folder, 'run_2.mzML'), NIGHT + 800, NIGHT + 800);
+    const again = watched(folder, bench);
+    expect(await again.watch.look(at(9015))).toBe(0);
+    expect(again.heard.files).toEqual(['run_1.mzML keep']);
+    expect((await storedQueue(bench, 'tip 7')).report.files).toHaveLength(2);
+  });
+
+  it('tells each file of a backlog as soon as it is read', async () => {
+    const folder = newFolder();
+    const bench = await newBench();
+    for (const number of [1, 2, 3]) write(folder, number);
+    const stop = new AbortController();
+    const told: string[] = [];
+    const watch = watchFolder(folder, {
+      bench,
+      label: 'tip 7',
+      signal: stop.signal,
+      onFile: ({ name }) => {
+        told.push(name);
+        stop.abort();
+      },
+      onAlert: () => {},
+      onTrouble: () => {},
+    });
+    await watch.look(at(9000));
+    expect(told).toEqual(['run_1.mzML']);
+    expect(await bench.list({ kind: 'reading' })).toHaveLength(1);
+  });
+
+  it('lets a file that comes in with an old time rest first: it may be a copy under way', async () => {
+    const folder = newFolder();
+    const { watch, heard } = watched(folder);
+    await watch.look(at(0));
+    const whole = text(1);
+    const path = write(folder, 1, whole.slice(0, whole.length / 2));
+    utimesSync(path, NIGHT - 90_000, NIGHT - 90_000);
+    expect(await watch.look(at(15))).toBe(1);
+    writeFileSync(path, whole);
+    utimesSync(path, NIGHT - 90_000, NIGHT - 90_000);
+    expect(await watch.look(at(30))).toBe(1);
+    expect(await watch.look(at(61))).toBe(0);
+    expect(heard.files).toEqual(['run_1.mzML keep']);
+  });
+
+  it('tries a file again that its disk does not hand over, and tells it as lost only after a while', async () => {
+    const folder = newFolder();
+    const path = write(folder, 1);
+    const asleep = inputError('invalid', 'run file', 'run_1.mzML, a read error (EIO)', 'a file');
+    const failing: typeof readQueue = async (_, { onFile } = {}) => {
+      await onFile?.(refused(path, statSync(path).size, asleep, undefined));
+      return { files: [], left: 0 };
+    };
+    let read = failing;
+    const sleepy = () => watched(folder, undefined, { read: (paths, how) => read(paths, how) });
+    const wakes = sleepy();
+    for (const seconds of [9000, 9015]) expect(await wakes.watch.look(at(seconds))).toBe(1);
+    read = readQueue;
+    expect(await wakes.watch.look(at(9030))).toBe(0);
+    expect(wakes.heard.files).toEqual(['run_1.mzML keep']);
+    expect(wakes.heard.trouble).toEqual([asleep.message]);
+    read = failing;
+    const lost = sleepy();
+    for (const seconds of [9000, 9599]) expect(await lost.watch.look(at(seconds))).toBe(1);
+    expect(await lost.watch.look(at(9600))).toBe(0);
+    expect(lost.heard.files).toEqual(['run_1.mzML not read']);
   });
 
   it('survives a folder that goes away and comes back', async () => {
@@ -330,6 +515,16 @@ describe('what stands beside a run', () => {
     ];
     expect(stepsFrom('\ufefftime_min,voltage_V\r\n# up\r\n0,1000\r\n1.5,1050\r\n', 's.csv')).toEqual(steps);
     expect(stepsFrom('note;voltage_V;time_min\na;-1000;0\nb;1050;1,5\n', 's.csv')).toEqual(steps);
+  });
+
+  it('reads steps as they are typed', async () => {
+    expect(await loadSteps('0:1000, 1.5:1050')).toEqual([
+      { time_s: 0, voltage_V: 1000 },
+      { time_s: 90, voltage_V: 1050 },
+    ]);
+    await expect(loadSteps('0:1000,1')).rejects.toThrow('invalid steps, mark 2: 1; expected minute:volts');
+    await expect(loadSteps('0:1000,1:x')).rejects.toThrow('invalid steps, line 3, voltage_V: x');
+    await expect(loadSteps('walk.csv')).rejects.toThrow('missing step table: walk.csv');
   });
 
   it.each([

@@ -4,7 +4,7 @@
  */
 import { InputError } from '../../core/errors.ts';
 import type { Setup } from '../../core/setup.ts';
-import { type RunSummary, runSummary } from '../../evidence/queue/index.ts';
+import { markSameContent, type RunSummary, runSummary } from '../../evidence/queue/index.ts';
 import type { QualityMetric } from '../../formats/mzqc/index.ts';
 import type { Bench } from '../bench.ts';
 import { fileName, type MaskSpan } from '../read-one-run.ts';
@@ -14,10 +14,11 @@ import {
   type FileAsRead,
   isFacts,
   type KeepHow,
+  keepBaseline,
   keepFile,
+  placeOf,
   type ReadFile,
   refused,
-  sameContent,
 } from './queue-file.ts';
 import { fileFacts } from './read-short.ts';
 import { type ReaderPool, readerPool, Stopped } from './worker-pool.ts';
@@ -42,8 +43,8 @@ export interface ReadQueueOptions extends KeepHow {
   /** Milliseconds, for the time left. Default: the computer's clock. */
   clock?: (() => number) | undefined;
   onProgress?: ((progress: QueueProgress) => void) | undefined;
-  /** After each file, in their own order. */
-  onFile?: ((file: ReadFile) => void) | undefined;
+  /** After each file, in their own order; waited for before the next. */
+  onFile?: ((file: ReadFile) => void | Promise<void>) | undefined;
 }
 
 export interface ReadQueue {
@@ -73,6 +74,8 @@ async function readAll(
   options: ReadQueueOptions,
 ): Promise<ReadQueue> {
   const { bench, signal } = options;
+  await keepBaseline(options);
+  const standing = options.standing ?? new Set(paths.map(placeOf));
   const clock = options.clock ?? (() => performance.now());
   const sizes = bench ? await bench.store.runSizes() : new Set<number>();
   const facts = await Promise.all(paths.map((path) => fileFacts(path).catch((error: unknown) => error)));
@@ -121,11 +124,11 @@ async function readAll(
 
   const finish = async (i: number, asRead: FileAsRead): Promise<void> => {
     const { file } = asRead;
-    await keepFile(asRead, options);
+    await keepFile(asRead, { ...options, standing });
     done[i] = bytesOf[i]!;
     files[i] = file;
     tell();
-    options.onFile?.(file);
+    await options.onFile?.(file);
   };
 
   let next = 0;
@@ -145,7 +148,7 @@ async function readAll(
   await Promise.all(Array.from({ length: pool.lanes }, lane));
   await kept;
   const read = files.filter((file) => file !== undefined);
-  sameContent(read);
+  markSameContent(read);
   return { files: read, left: paths.length - read.length };
 }
 
@@ -171,13 +174,12 @@ async function fromBench(
   options: ReadQueueOptions,
 ): Promise<ReadFile | undefined> {
   const sha256 = await pool.hash(path);
-  const short = await bench.store
-    .shortOf(sha256, maker(options.mask, options.setup))
-    .catch((error: unknown) => {
-      if (!(error instanceof InputError)) throw error;
-      options.onNotKept?.(error);
-      return undefined;
-    });
+  const judged_by = maker(options.mask, options.setup);
+  const short = await bench.store.shortOf(sha256, judged_by).catch((error: unknown) => {
+    if (!(error instanceof InputError)) throw error;
+    options.onNotKept?.(error);
+    return undefined;
+  });
   if (!short) return undefined;
   return {
     path,
@@ -193,7 +195,9 @@ async function fromBench(
     run_id: short.run_id,
     reading_id: short.reading_id,
     same_as: null,
+    judged_by,
     cached: true,
+    changed_ms: null,
   };
 }
 
@@ -214,7 +218,9 @@ async function fresh(pool: ReaderPool, path: string, onBytes: (read: number) => 
     run_id: null,
     reading_id: null,
     same_as: null,
+    judged_by: maker(run.mask, run.setup),
     cached: false,
+    changed_ms: null,
   };
   return { file, run };
 }

@@ -4,6 +4,7 @@ import { inputError } from '../../core/errors.ts';
 import {
   compareEmitters,
   type EmitterComparison,
+  markSameContent,
   type QueueFile,
   type QueueOptions,
   type QueueReport,
@@ -36,8 +37,9 @@ export async function storedQueue(
     );
   }
   const alert = await bench.store.queueAlert(name);
+  const baseline_files = await bench.store.queueBaseline(name);
   return {
-    report: queueReport(files, { ...options, label: name }),
+    report: queueReport(files, { baseline_files, ...options, label: name }),
     alert: alert ? { raised_at: alert.raised_at, sentence: alert.sentence } : null,
   };
 }
@@ -52,38 +54,60 @@ export async function storedComparison(
     (await storedQueue(bench, label)).report,
     (await storedQueue(bench, other)).report,
   ];
-  const runs = ({ files }: QueueReport) => files.flatMap((file) => (file.summary ? [file.summary] : []));
+  const runs = ({ files }: QueueReport) =>
+    files.flatMap((file) => (file.summary && file.same_as === null ? [file.summary] : []));
   return compareEmitters(runs(first), runs(second), [first.label, second.label]);
 }
 
+/** A file of a queue with where it lies. */
+export interface StoredFile {
+  file: QueueFile;
+  /** Null of a file that could not be read. */
+  place: string | null;
+  changed_ms: number | null;
+}
+
+/** As the queue was last read: each file by the code, set-up and mask that judged it then, whatever its run was read with since. */
 export async function storedFiles(bench: Bench, label: string): Promise<QueueFile[]> {
-  const files: QueueFile[] = [];
+  const files = (await storedPlaces(bench, label)).map(({ file }) => file);
+  markSameContent(files);
+  return files;
+}
+
+export async function storedPlaces(bench: Bench, label: string): Promise<StoredFile[]> {
+  const files: StoredFile[] = [];
   for (const run of await bench.store.queuedRuns(queueLabel(label))) {
-    const short = await bench.store.lastShortOf(run.sha256);
+    const short = await shortAs(bench, run.sha256, run.maker);
     files.push({
-      name: run.name,
-      sha256: run.sha256,
-      bytes: run.bytes,
-      began: run.began,
-      began_from: run.began_from,
-      refusal: short ? null : 'its reading is not kept in short; read it again',
-      summary: short ? (short.summary as RunSummary) : null,
-      reading_id: short?.reading_id ?? null,
-      same_as: null,
+      file: {
+        name: run.name,
+        sha256: run.sha256,
+        bytes: run.bytes,
+        began: run.began,
+        began_from: run.began_from,
+        refusal: short ? null : 'its reading is not kept in short; read it again',
+        summary: short ? (short.summary as RunSummary) : null,
+        reading_id: short?.reading_id ?? null,
+        same_as: null,
+        judged_by: run.maker,
+      },
+      place: run.place,
+      changed_ms: run.changed_ms,
     });
   }
   for (const { name, bytes, changed, reason } of await bench.store.queueRefusals(queueLabel(label))) {
+    const began_from = changed === null ? null : 'file';
+    const nothing = { sha256: null, summary: null, reading_id: null, same_as: null, judged_by: null };
     files.push({
-      name,
-      sha256: null,
-      bytes,
-      began: changed,
-      began_from: changed === null ? null : 'file',
-      refusal: reason,
-      summary: null,
-      reading_id: null,
-      same_as: null,
+      file: { name, bytes, began: changed, began_from, refusal: reason, ...nothing },
+      place: null,
+      changed_ms: null,
     });
   }
   return files;
+}
+
+/** The short form of these bytes as a queue holds it; by any maker where an older version did not note which. */
+export function shortAs(bench: Bench, sha256: string, maker: string | null) {
+  return maker === null ? bench.store.lastShortOf(sha256) : bench.store.shortOf(sha256, maker);
 }

@@ -8,12 +8,13 @@ export {
   warningChart,
   warningLimit,
 } from './early-warning.ts';
-export { type Night, type NightRun, nightsOf } from './nights.ts';
+export { eventPicture } from './event-picture.ts';
+export { hoursOf, type Night, type NightRun, nightsOf } from './nights.ts';
 export { type Mark, type Picture, pictureSvg, stacked } from './picture.ts';
-export { byName, ordered, type QueueFile, type QueueOrder } from './queue-file.ts';
+export { byName, markSameContent, ordered, type QueueFile, type QueueOrder } from './queue-file.ts';
 export { nightPicture, trendPicture, warningPicture } from './queue-pictures.ts';
 export { type QueueOptions, queueReport } from './queue-report.ts';
-export { keptText } from './queue-sentences.ts';
+export { keptText, ownEventLines } from './queue-sentences.ts';
 export { csvCell, queueCsv, queueText } from './queue-text.ts';
 export { readingPicture } from './reading-picture.ts';
 export { type Readiness, type ReadyState, readiness, readyText } from './ready.ts';

@@ -62,6 +62,19 @@ export function nightsOf(report: QueueReport, offset_min: (moment_ms: number) =>
   return [...nights.values()].sort((a, b) => (a.date < b.date ? -1 : 1));
 }
 
+/** Hours after noon that hold every run of every night, so that strips of one width can be compared. */
+export function hoursOf(nights: readonly Night[]): { from_h: number; to_h: number } {
+  const runs = nights.flatMap((night) => night.runs);
+  if (runs.length === 0) return { from_h: 0, to_h: 24 };
+  const first = Math.floor(Math.min(...runs.map((run) => run.from_h)));
+  const last = Math.ceil(Math.max(...runs.map((run) => run.to_h)));
+  const to_h = Math.min(24, Math.max(last, first + LEAST_HOURS));
+  return { from_h: Math.max(0, Math.min(first, to_h - LEAST_HOURS)), to_h };
+}
+
+/** A strip of less would make one short run look like a night. */
+const LEAST_HOURS = 4;
+
 const HOUR = 3_600_000;
 const DAY = 24 * HOUR;
 const HALF_DAY = 12 * HOUR;

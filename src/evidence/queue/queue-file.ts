@@ -18,6 +18,8 @@ export interface QueueFile {
   reading_id: string | null;
   /** Name of an earlier file with the same content. */
   same_as: string | null;
+  /** Names the code, set-up and mask that judged it; null where nothing did or nobody noted it. */
+  judged_by: string | null;
 }
 
 export type QueueOrder = 'start of the run' | 'time of the file' | 'name';
@@ -38,6 +40,17 @@ export function ordered(files: readonly QueueFile[]): { files: QueueFile[]; by: 
       ? 'start of the run'
       : 'time of the file';
   return { files: sorted, by };
+}
+
+/** Marks each later file with the content of an earlier one, so that no run counts twice. */
+export function markSameContent(files: readonly QueueFile[]): void {
+  const seen = new Map<string, string>();
+  for (const file of files) {
+    if (file.sha256 === null) continue;
+    const first = seen.get(file.sha256);
+    if (first === undefined) seen.set(file.sha256, file.name);
+    else file.same_as = first;
+  }
 }
 
 /** Numbers in names count as numbers. */

@@ -8,20 +8,25 @@ import type { Trend } from './trend.ts';
 
 const LEAST_PX = 1.5;
 
-/** Noon to noon; each run an outlined bar, its kept minutes hatched, a bad run crossed out. */
-export function nightPicture(night: Night, width: number): Picture {
+/** `hours` after noon; each run an outlined bar, its kept minutes hatched, a bad run crossed out. */
+export function nightPicture(
+  night: Night,
+  width: number,
+  hours: { from_h: number; to_h: number } = { from_h: 0, to_h: 24 },
+): Picture {
+  const { from_h, to_h } = hours;
   const left = 14;
   const inner = width - 2 * left;
-  const x = (hour: number) => left + (hour / 24) * inner;
+  const x = (hour: number) => left + ((hour - from_h) / (to_h - from_h)) * inner;
   const top = 10;
   const tall = 40;
   const marks: Mark[] = [];
-  const every = width < 560 ? 6 : width < 900 ? 3 : 2;
-  for (let hour = 0; hour <= 24; hour += every) {
+  const every = TICKS_H.find((step) => (step / (to_h - from_h)) * inner >= TICK_PX) ?? 6;
+  for (let hour = Math.ceil(from_h / every) * every; hour <= to_h; hour += every) {
     marks.push({ shape: 'path', at: { d: `M${px(x(hour))} ${top + tall}v6`, class: 'd-dim' } });
-    const anchor = hour === 0 ? 'start' : hour === 24 ? 'end' : 'middle';
+    const anchor = hour === from_h ? 'start' : hour === to_h ? 'end' : 'middle';
     marks.push(
-      words(x(hour), top + tall + 22, `${String((hour + 12) % 24).padStart(2, '0')}:00`, {
+      words(x(hour), top + tall + 22, clockHour(hour), {
         class: 'd-text-soft',
         'text-anchor': anchor,
       }),
@@ -61,9 +66,18 @@ export function nightPicture(night: Night, width: number): Picture {
   return {
     width,
     height: top + tall + 30,
-    title: `${night.name}, from noon to noon: runs as bars, minutes to keep hatched, bad runs crossed out`,
+    title: `${night.name}, from ${clockHour(from_h)} to ${clockHour(to_h)}: runs as bars, minutes to keep hatched, bad runs crossed out`,
     marks,
   };
+}
+
+/** Steps between the hours told, and the room one takes [px]. */
+const TICKS_H = [1, 2, 3, 6];
+const TICK_PX = 66;
+
+/** Hours after noon as the clock shows them. */
+function clockHour(hour: number): string {
+  return `${String((hour + 12) % 24).padStart(2, '0')}:00`;
 }
 
 interface Line {

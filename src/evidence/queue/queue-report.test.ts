@@ -2,7 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { badRun, madeFile, madeRun } from '../../../test/kit/made-queue.ts';
 import { inventedReading } from '../../../test/kit/made-reading.ts';
 import { jsonFault } from '../../../test/kit/made-record.ts';
-import { nightsOf } from './nights.ts';
+import { eventPicture } from './event-picture.ts';
+import { hoursOf, nightsOf } from './nights.ts';
 import { pictureSvg } from './picture.ts';
 import { byName, ordered } from './queue-file.ts';
 import { nightPicture, trendPicture, warningPicture } from './queue-pictures.ts';
@@ -71,10 +72,11 @@ describe('a queue report', () => {
   });
 
   it('leaves what cannot be told out of the sums', () => {
-    const short = madeRun({ grade: 'cannot tell', kept: [], kept_share: 0, end_s: 30 });
+    const sentence = 'Cannot tell: 30 s is too short, at least 60 s are needed.';
+    const short = madeRun({ grade: 'cannot tell', sentence, kept: [], kept_share: 0, end_s: 30 });
     const report = queueReport([madeFile(1, short), madeFile(2, madeRun())]);
     expect(report.sentences[0]).toBe('2 files: 1 keep, 1 cannot tell. 60.0 min of 60.0 min can be used.');
-    expect(queueText(report)).toMatch(/run_1\.mzML\s+6\.0 %\s+20 ms\s+cannot tell/);
+    expect(queueText(report)).toMatch(/run_1\.mzML\s+6\.0 %\s+20 ms\s+cannot tell: 30 s is too short/);
     expect(queueReport([madeFile(1, short)]).sentences[0]).toBe('1 file: 1 cannot tell.');
   });
 
@@ -107,6 +109,32 @@ describe('nights', () => {
     // A run across noon ends there.
     expect(nights[0]!.runs[1]!.to_h).toBe(24);
     expect(nightsOf(queueReport([madeFile(1, madeRun(), { began: null })]), () => 0)).toEqual([]);
+    expect(hoursOf(nights)).toEqual({ from_h: 0, to_h: 24 });
+    expect(hoursOf([])).toEqual({ from_h: 0, to_h: 24 });
+  });
+
+  it('are drawn over the hours that hold runs, the same for every night', () => {
+    const at = (began: string, end_s: number) => madeFile(1, madeRun({ end_s }), { began });
+    const hours = (...files: ReturnType<typeof at>[]) => hoursOf(nightsOf(queueReport(files), () => 0));
+    expect(hours(at('2031-02-03T20:10:00Z', 3600), at('2031-02-04T22:00:00Z', 10_000))).toEqual({
+      from_h: 8,
+      to_h: 13,
+    });
+    expect(hours(at('2031-02-04T11:30:00Z', 600))).toEqual({ from_h: 20, to_h: 24 });
+    expect(hours(at('2031-02-03T12:10:00Z', 600))).toEqual({ from_h: 0, to_h: 4 });
+    const [night] = nightsOf(queueReport([at('2031-02-03T20:10:00Z', 3600)]), () => 0);
+    const drawn = nightPicture(night!, 800, { from_h: 8, to_h: 12 });
+    expect(drawn.title).toContain('from 20:00 to 00:00');
+    const bar = drawn.marks.find(({ at: { class: name } }) => name === 'd-ink')!;
+    // One hour of four, of 800 px less 14 on both sides.
+    expect(Number(bar.at.width)).toBeCloseTo(193, 0);
+    expect(drawn.marks.flatMap(({ text }) => text ?? [])).toEqual([
+      '20:00',
+      '21:00',
+      '22:00',
+      '23:00',
+      '00:00',
+    ]);
   });
 });
 
@@ -129,6 +157,34 @@ describe('what leaves a queue', () => {
     expect(lines[3]).toMatch(/^"'=cmd,""x""<b>\.mzML",/);
     const plain = lines.filter((_, i) => i !== 3);
     expect(new Set(plain.map((line) => line.split(',').length))).toEqual(new Set([15]));
+  });
+
+  it('tells the events that come back from those of their own, in words and drawn', () => {
+    const event = (at: number) => ({
+      kind: 'sag' as const,
+      start_s: at - 5,
+      end_s: at + 5,
+      depth: 0.5,
+      confidence: 0.8,
+    });
+    const own = [312, 1500, 2800];
+    const made = sound(12).map((file, i) => ({
+      ...file,
+      summary: { ...file.summary!, events: [event(1380 + (i % 3)), ...(i < 3 ? [event(own[i]!)] : [])] },
+    }));
+    const told = queueReport(made);
+    expect(told.recurring.own.map(({ file, time_s, kind }) => [file, time_s, kind])).toEqual([
+      [0, 312, 'sag'],
+      [1, 1500, 'sag'],
+      [2, 2800, 'sag'],
+    ]);
+    expect(queueText(told)).toContain('  run_2.mzML: sag at 25:00 (min:s)');
+    const { marks, title } = eventPicture(told, 800)!;
+    expect(title).toContain('12 come back at the same run time, 3 stand alone');
+    expect(marks.filter(({ shape }) => shape === 'circle')).toHaveLength(12);
+    expect(marks.filter(({ tip, shape }) => shape === 'path' && tip !== undefined)).toHaveLength(3);
+    expect(queueHtml(told, stamp)).toContain('<li>run_2.mzML: sag at 25:00 (min:s)</li>');
+    expect(eventPicture(queueReport(sound(3)), 800)).toBeUndefined();
   });
 
   it('is drawings and pages with every name escaped', () => {

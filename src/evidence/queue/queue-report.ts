@@ -63,7 +63,7 @@ export function queueReport(unordered: readonly QueueFile[], options: QueueOptio
       'log',
     ),
     trend(
-      'Background ions',
+      'Level of the background ions',
       '',
       judged.map((run) => run?.background ?? null),
       'log',

@@ -27,6 +27,10 @@ export function sentencesOf(report: Omit<QueueReport, 'sentences'>): string[] {
         ', ',
       )}.${report.measured_s > 0 ? ` ${durationText(report.kept_s)} of ${durationText(report.measured_s)} can be used.` : ''}`,
   );
+  if (judgedUnlike(files))
+    list.push(
+      'The files were not all judged alike: the set-up, the minutes left out or the version of this program differ. Read them again together before you compare them.',
+    );
   if (report.first_bad !== null) {
     const file = files[report.first_bad]!;
     list.push(`First bad file: ${file.name} (file ${report.first_bad + 1}). ${file.summary!.sentence}`);
@@ -73,10 +77,19 @@ function firstMover(report: Omit<QueueReport, 'sentences'>): string[] {
     : [];
 }
 
+/** The events at times of their own, one line each. */
+export function ownEventLines({ files, recurring }: QueueReport): string[] {
+  return recurring.own.map(
+    ({ file, time_s, kind }) => `${files[file]!.name}: ${kind} at ${clock(time_s)} (min:s)`,
+  );
+}
+
 export function cautionsOf(by: QueueOrder, files: readonly QueueFile[]): string[] {
   const list = [
     'A run file cannot tell why a level falls: tip, inlet, position and sample look alike from here.',
   ];
+  const [judged, ...others] = new Set(files.flatMap((file) => (file.summary ? [file.summary.judged] : [])));
+  if (judged !== undefined && others.length === 0) list.push(`All files were judged with ${judged}.`);
   if (by === 'time of the file') {
     list.push('Times are the files’ own times less the length of the run; copying a file may change them.');
   }
@@ -86,15 +99,32 @@ export function cautionsOf(by: QueueOrder, files: readonly QueueFile[]): string[
   return list;
 }
 
-/** 'keep', 'repeat' and so on with the minutes, for one line. */
+function judgedUnlike(files: readonly QueueFile[]): boolean {
+  return new Set(files.flatMap((file) => (file.summary ? [file.judged_by] : []))).size > 1;
+}
+
+/** 'keep', 'repeat' and so on with the minutes or the reason, for one line. */
 export function keptText(file: QueueFile): string {
   if (file.summary === null) return `not read: ${file.refusal ?? 'no reason given'}`;
-  const { grade, kept, broken } = file.summary;
-  if (broken !== null && grade !== 'keep these minutes') return `${grade} (the file breaks off)`;
+  const { grade, kept, broken, sentence } = file.summary;
+  if (broken !== null && grade !== 'keep these minutes') {
+    const why = grade === 'keep' ? '' : `: ${reasonIn(sentence)}`;
+    return `${grade}${why} (the file breaks off)`;
+  }
   const minutes = kept.map((piece) => `${clock(piece.start_s)}–${clock(piece.end_s)}`).join(' ');
   return grade === 'keep these minutes'
     ? `keep ${minutes} (min:s)${broken === null ? '' : ' (the file breaks off)'}`
-    : grade;
+    : grade === 'keep'
+      ? grade
+      : `${grade}: ${reasonIn(sentence)}`;
+}
+
+/** What a verdict's sentence says behind its colon. */
+function reasonIn(sentence: string): string {
+  return sentence
+    .slice(sentence.indexOf(':') + 1)
+    .replace(/\.$/, '')
+    .trim();
 }
 
 function clock(time_s: number): string {

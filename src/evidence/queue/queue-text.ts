@@ -1,15 +1,23 @@
 /** A queue as text for a terminal, and as a table for a spreadsheet. */
 import { percentText } from '../words.ts';
-import { keptText } from './queue-sentences.ts';
+import { keptText, ownEventLines } from './queue-sentences.ts';
 import type { QueueReport } from './report-types.ts';
 import type { RunSummary } from './run-summary.ts';
 
 const MOST_MINUTES = 60;
+const MOST_EVENTS = 8;
 
 export function queueText(report: QueueReport): string {
   const lines: string[] = [];
   if (report.invented) lines.push('INVENTED DATA among the files: no evidence of any spray.');
-  lines.push(...report.sentences, '');
+  lines.push(...report.sentences);
+  const own = ownEventLines(report);
+  // Where nothing comes back there is nothing to tell them from, and the files' own lines hold them.
+  if (report.recurring.recurring.length > 0) {
+    lines.push(...own.slice(0, MOST_EVENTS).map((line) => `  ${line}`));
+    if (own.length > MOST_EVENTS) lines.push(`  … and ${own.length - MOST_EVENTS} more`);
+  }
+  lines.push('');
   const rows = report.files.map((file, i) => {
     const run = file.summary;
     return [

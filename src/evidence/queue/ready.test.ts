@@ -52,6 +52,37 @@ describe('ready', () => {
     for (const word of ['start:', 'wait:', 'look first:', 'voltage off']) expect(text).toContain(word);
   });
 
+  it('names the weightiest event first, waits for one hardly believed, and leaves out a drift of the whole run', () => {
+    const lost = reading((t) => (t > 400 && t < 410 ? 0.05 : 1));
+    const like = lost.events[0]!;
+    const one = (kind: typeof like.kind, sentence: string, parts: Partial<typeof like> = {}) => ({
+      ...like,
+      kind,
+      sentence,
+      confidence: 0.8,
+      ...parts,
+    });
+    const events = [
+      one('burst', 'A burst.'),
+      one('sag', 'A sag.'),
+      one('level lost', 'The level is lost.'),
+      one('drift', 'A drift.'),
+      one('step', 'An old step.', { start_s: 20 }),
+      one('sag', 'A weak sag.', { confidence: 0.4 }),
+    ];
+    const many = readiness({ ...lost, events });
+    expect(many.sentence).toBe('Look first: the level is lost.');
+    expect(many.reasons.slice(0, 4)).toEqual([
+      'the level is lost',
+      'a sag',
+      'a burst',
+      'a weak sag, hardly believed: read again in some minutes',
+    ]);
+    expect(many.reasons.join()).not.toMatch(/a drift|old step/);
+    expect(readiness({ ...lost, events: events.slice(5) }).state).toBe('wait');
+    expect(readiness({ ...lost, events: events.slice(3, 5) }).state).toBe('start');
+  });
+
   it('answers an empty run', () => {
     expect(readiness(readRun(madeRecord([]))).state).toBe('wait');
   });

@@ -7,7 +7,7 @@
  */
 import { median } from '../../core/numeric/robust.ts';
 import { scanScatter } from '../../core/signal/index.ts';
-import type { RunReading } from '../run-reading.ts';
+import type { RunEventKind, RunReading } from '../run-reading.ts';
 import { durationText, percentText } from '../words.ts';
 import { kendall } from './trend.ts';
 
@@ -43,12 +43,30 @@ export const READY_RULES = {
   clamped_told: 0.5,
   /** Dropouts of more than half of the level. */
   dropout_depth: 0.5,
+  /** Events less believed than this make no alarm in a run either. */
+  believed: 0.5,
 } as const;
 
+/**
+ * Events that say something of the last minutes, weightiest first; the first four come before any number. A drift over the
+ * whole run says less of them than their own change, and a gap is the instrument's.
+ */
+const ORDER: readonly RunEventKind[] = [
+  'signal lost at the end',
+  'level lost',
+  'dropout',
+  'sag',
+  'step',
+  'flicker',
+  'ripple',
+  'burst',
+];
+const WEIGHTY = 4;
+
 const definitions: Record<ReadyState, string> = {
-  start: `the last ${READY_RULES.least_s / 60} to ${READY_RULES.window_s / 60} min scatter by less than ${percentText(READY_RULES.scatter_start)} from scan to scan, drift by less than ${percentText(READY_RULES.drift_wait)}, and hold no dropout and no sag`,
-  wait: `less than ${READY_RULES.least_s / 60} min or ${READY_RULES.least_scans} scans to judge, or a scatter of ${percentText(READY_RULES.scatter_start)} to ${percentText(READY_RULES.scatter_stop)}, or a level that still drifts`,
-  'look first': `a dropout of more than half, a sag, no ions in most scans, a level that falls by more than ${percentText(READY_RULES.fall_look)}, or a scatter above ${percentText(READY_RULES.scatter_stop)}`,
+  start: `the last ${READY_RULES.least_s / 60} to ${READY_RULES.window_s / 60} min scatter by less than ${percentText(READY_RULES.scatter_start)} from scan to scan, drift by less than ${percentText(READY_RULES.drift_wait)}, and hold no event`,
+  wait: `less than ${READY_RULES.least_s / 60} min or ${READY_RULES.least_scans} scans to judge, or a scatter of ${percentText(READY_RULES.scatter_start)} to ${percentText(READY_RULES.scatter_stop)}, a shallow dropout, an event hardly believed, or a level that still drifts`,
+  'look first': `a loss, a dropout of more than half, a sag, step, ripple, flicker or burst, no ions in most scans, a level that falls by more than ${percentText(READY_RULES.fall_look)}, or a scatter above ${percentText(READY_RULES.scatter_stop)}`,
 };
 
 export function readiness(reading: RunReading): Readiness {
@@ -71,7 +89,8 @@ export function readiness(reading: RunReading): Readiness {
     );
   }
   const positive = level.flatMap((value, i) => (value > 0 ? [i] : []));
-  if (rows.length > 0 && positive.length < rows.length / 2) look.push('most scans hold no ions');
+  const silent = rows.length > 0 && positive.length < rows.length / 2;
+  if (silent) look.push('most scans hold no ions');
   const log = positive.map((i) => Math.log(level[i]!));
   let scatter: number | null = null;
   let drift: number | null = null;
@@ -88,13 +107,19 @@ export function readiness(reading: RunReading): Readiness {
     else if (Math.abs(drift) > READY_RULES.drift_wait) wait.push(`${moved}: not settled`);
     else fine.push(moved);
   }
-  for (const event of reading.events) {
-    if (event.group !== reading.main_group || event.end_s < from_s) continue;
-    if (event.kind === 'acquisition gap') continue;
-    const deep = (event.depth ?? 1) >= READY_RULES.dropout_depth;
-    if (event.kind === 'dropout' && !deep) wait.push(lowered(event.sentence));
-    else look.push(lowered(event.sentence));
+  const events = reading.events
+    .filter(({ group, end_s }) => group === reading.main_group && end_s >= from_s)
+    .filter(({ kind, start_s }) => ORDER.includes(kind) && (kind !== 'step' || start_s >= from_s))
+    .sort((a, b) => ORDER.indexOf(a.kind) - ORDER.indexOf(b.kind) || b.confidence - a.confidence);
+  const worst: string[] = [];
+  for (const { kind, depth, confidence, sentence } of events) {
+    const shallow = kind === 'dropout' && (depth ?? 1) < READY_RULES.dropout_depth;
+    const told = lowered(sentence);
+    if (confidence < READY_RULES.believed) wait.push(`${told}, hardly believed: read again in some minutes`);
+    else if (shallow) wait.push(told);
+    else (ORDER.indexOf(kind) < WEIGHTY ? worst : look).push(told);
   }
+  look.splice(silent ? 1 : 0, 0, ...worst);
   const fills = rows
     .map((i) => series!.injection_ms[i])
     .filter((fill) => fill !== null && fill !== undefined);

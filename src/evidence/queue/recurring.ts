@@ -7,6 +7,7 @@
  */
 import { median } from '../../core/numeric/robust.ts';
 import { randomStream } from '../../core/random.ts';
+import type { RunEventKind } from '../run-reading.ts';
 import type { RunSummary } from './run-summary.ts';
 
 export interface RecurringTime {
@@ -18,6 +19,15 @@ export interface RecurringTime {
   p: number;
 }
 
+/** An event at a time of its own. */
+export interface OwnEvent {
+  /** As an index. */
+  file: number;
+  /** Middle of the event [s of run time]. */
+  time_s: number;
+  kind: RunEventKind;
+}
+
 export interface RecurringEvents {
   /** Width of the window [s]. */
   window_s: number;
@@ -25,6 +35,7 @@ export interface RecurringEvents {
   recurring_events: number;
   /** Events at times of their own. */
   random_events: number;
+  own: OwnEvent[];
   files: number;
   sentence: string;
 }
@@ -45,6 +56,7 @@ const BELIEVED = 0.3;
 interface Mark {
   file: number;
   at: number;
+  kind: RunEventKind;
 }
 
 export function recurringEvents(runs: readonly (RunSummary | null)[], seed = 1): RecurringEvents {
@@ -56,7 +68,7 @@ export function recurringEvents(runs: readonly (RunSummary | null)[], seed = 1):
     interval = Math.max(interval, run.interval_s);
     for (const event of run.events) {
       if (event.confidence < BELIEVED || !TIMED.has(event.kind)) continue;
-      marks.push({ file: i, at: (event.start_s + event.end_s) / 2 });
+      marks.push({ file: i, at: (event.start_s + event.end_s) / 2, kind: event.kind });
     }
   }
   const window_s = 2 * Math.max(TOLERANCE_S, TOLERANCE_INTERVALS * interval);
@@ -81,6 +93,7 @@ export function recurringEvents(runs: readonly (RunSummary | null)[], seed = 1):
     recurring,
     recurring_events: total - random_events,
     random_events,
+    own: marks.map(({ file, at, kind }) => ({ file, time_s: at, kind })),
     files: files.length,
     sentence: sentenceOf(recurring, total, random_events, files.length),
   };
@@ -171,7 +184,7 @@ function sentenceOf(
   const rest =
     random === 0
       ? 'No event stands at a time of its own.'
-      : `${random} ${random === 1 ? 'event stands' : 'events stand'} at times of their own, as faults of the spray or the room do.`;
+      : `${random === 1 ? '1 event stands at a time of its own' : `${random} events stand at times of their own`}, as faults of the spray or the room do.`;
   if (recurring.length === 0) return `Nothing comes back at the same run time. ${rest}`;
   const times = recurring.map(
     (time) => `${(time.time_s / 60).toFixed(1)} min (${time.files.length} of ${files} files)`,

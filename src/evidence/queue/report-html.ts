@@ -2,10 +2,11 @@
 import type { RunReading } from '../run-reading.ts';
 import { besideText, durationText, percentText, timeMeant, timeText } from '../words.ts';
 import type { EmitterComparison } from './compare.ts';
-import { type Night, nightsOf } from './nights.ts';
+import { eventPicture } from './event-picture.ts';
+import { hoursOf, type Night, nightsOf } from './nights.ts';
 import { escaped, pictureSvg } from './picture.ts';
 import { nightPicture, trendPicture, warningPicture } from './queue-pictures.ts';
-import { keptText } from './queue-sentences.ts';
+import { keptText, ownEventLines } from './queue-sentences.ts';
 import { usableText } from './queue-text.ts';
 import { readingPicture } from './reading-picture.ts';
 import type { QueueReport } from './report-types.ts';
@@ -24,10 +25,12 @@ export interface ReportStamp {
 export function queueHtml(report: QueueReport, stamp: ReportStamp, comparison?: EmitterComparison): string {
   const [first, ...rest] = report.sentences;
   const nights = nightsOf(report, stamp.offset_min);
+  const hours = hoursOf(nights);
+  const events = eventPicture(report, WIDE);
   const parts = [
     `<p class="say">${escaped(first ?? '')}</p>`,
     sentences(rest),
-    ...nights.map((night) => nightPart(night)),
+    ...nights.map((night) => nightPart(night, hours)),
     '<h2>Early warning for the emitter</h2>',
     `<p>${escaped(report.warning.rule)}</p>`,
     ...report.warning.charts.map((chart) => figure(pictureSvg(warningPicture(chart, report, WIDE), false))),
@@ -36,6 +39,9 @@ export function queueHtml(report: QueueReport, stamp: ReportStamp, comparison?: 
     ...report.trends
       .filter((trend) => trend.files > 1)
       .map((trend) => figure(pictureSvg(trendPicture(trend, report, WIDE), false))),
+    ...(events
+      ? ['<h2>Events by run time</h2>', figure(pictureSvg(events, false)), sentences(ownEventLines(report))]
+      : []),
     ...(comparison
       ? [
           '<h2>Compared with another emitter</h2>',
@@ -121,9 +127,9 @@ function sideFigure(reading: RunReading): string[] {
   return picture ? [figure(pictureSvg(picture, false))] : [];
 }
 
-function nightPart(night: Night): string {
+function nightPart(night: Night, hours: ReturnType<typeof hoursOf>): string {
   const of = `${night.runs.length} ${night.runs.length === 1 ? 'run' : 'runs'}, ${durationText(night.kept_s)} of ${durationText(night.measured_s)} to keep`;
-  return `<h2>${escaped(night.name)}</h2><p>${of}</p>${figure(pictureSvg(nightPicture(night, WIDE), false))}`;
+  return `<h2>${escaped(night.name)}</h2><p>${of}</p>${figure(pictureSvg(nightPicture(night, WIDE, hours), false))}`;
 }
 
 function fileTable(report: QueueReport): string {

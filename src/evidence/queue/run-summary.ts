@@ -4,6 +4,7 @@
  */
 import { median } from '../../core/numeric/robust.ts';
 import type { RunEventKind, RunReading, VerdictGrade } from '../run-reading.ts';
+import { timeText } from '../words.ts';
 
 export interface RunSummary {
   format: RunReading['format'];
@@ -34,6 +35,8 @@ export interface RunSummary {
   background: number | null;
   /** The stability grade and its definition; null where the reading has none. */
   stability: { grade: string; definition: string } | null;
+  /** With which set-up and without which minutes it was judged, as words; absent where neither was given. */
+  judged?: string;
   /** Events of the same group, acquisition gaps left out. */
   events: { kind: RunEventKind; start_s: number; end_s: number; depth: number | null; confidence: number }[];
 }
@@ -64,10 +67,20 @@ export function runSummary(reading: RunReading): RunSummary {
     stability: reading.stability
       ? { grade: reading.stability.grade, definition: reading.stability.definition }
       : null,
+    ...judgedWords(reading),
     events: reading.events
       .filter((event) => event.group === reading.main_group && event.kind !== 'acquisition gap')
       .map(({ kind, start_s, end_s, depth, confidence }) => ({ kind, start_s, end_s, depth, confidence })),
   };
+}
+
+function judgedWords({ method, masked }: RunReading): Pick<RunSummary, 'judged'> {
+  const asked = masked.filter(({ reason }) => reason === 'asked for');
+  const parts = [
+    ...(method ? [`the phases of the method by ${method.from}`] : []),
+    ...asked.map(({ start_s, end_s }) => `${timeText(start_s)} to ${timeText(end_s)} left out`),
+  ];
+  return parts.length > 0 ? { judged: parts.join('; ') } : {};
 }
 
 /** Lost for good: nothing to keep, or the signal went and did not come back (and that is believed). */

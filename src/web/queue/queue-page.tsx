@@ -76,6 +76,8 @@ function One({ label }: { label: string }) {
       {data?.alert && (
         <div className="caution" role="alert">
           <strong>Alert of {whenText(data.alert.raised_at)}.</strong> {data.alert.sentence}
+          {data.report.warning.alarm === null &&
+            ' As the files are judged now, they no longer give this warning.'}
         </div>
       )}
       {data && <QueueView report={data.report} label={label} />}

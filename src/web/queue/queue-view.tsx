@@ -1,9 +1,10 @@
 import { Button } from '@mantine/core';
 import { useMemo } from 'react';
 import { Link } from 'wouter';
-import { type Night, nightsOf } from '../../evidence/queue/nights.ts';
+import { eventPicture } from '../../evidence/queue/event-picture.ts';
+import { hoursOf, type Night, nightsOf } from '../../evidence/queue/nights.ts';
 import { nightPicture, trendPicture, warningPicture } from '../../evidence/queue/queue-pictures.ts';
-import { keptText } from '../../evidence/queue/queue-sentences.ts';
+import { keptText, ownEventLines } from '../../evidence/queue/queue-sentences.ts';
 import type { QueueReport } from '../../evidence/queue/report-types.ts';
 import { durationText } from '../../evidence/words.ts';
 import { queueAddress } from '../api.ts';
@@ -30,6 +31,7 @@ export function QueueView({ report, label }: { report: QueueReport; label: strin
   const { ref, width } = useWidth();
   const wide = Math.min(WIDEST, Math.max(NARROWEST, Math.floor(width) - BORDERS_PX));
   const nights = useMemo(() => nightsOf(report, (ms) => -new Date(ms).getTimezoneOffset()), [report]);
+  const hours = hoursOf(nights);
   const [first, ...rest] = report.sentences;
   const undated = report.files.filter((file) => file.summary !== null && file.began === null);
   return (
@@ -58,11 +60,11 @@ export function QueueView({ report, label }: { report: QueueReport; label: strin
       {width > 0 && (
         <>
           {nights.map((night) => (
-            <NightPart key={night.date} night={night} width={wide} />
+            <NightPart key={night.date} night={night} hours={hours} width={wide} />
           ))}
           {nights.length > 0 && (
             <p className="soft">
-              Hatched: minutes to keep. Crossed out: a bad run. Each strip goes from noon to noon, local time.
+              Hatched: minutes to keep. Crossed out: a bad run. Hours in local time, the same on every strip.
             </p>
           )}
           {undated.length > 0 && (
@@ -91,30 +93,35 @@ export function QueueView({ report, label }: { report: QueueReport; label: strin
           </section>
         </>
       )}
+      {width > 0 && <EventPart report={report} width={wide} />}
       <Compare label={label} />
       <section className="section" aria-labelledby="every-file">
         <h2 id="every-file">Every file in words</h2>
         <ol className="queue-files">
           {report.files.map((file) => (
             <li key={`${file.name} ${file.sha256}`}>
-              {file.reading_id ? (
-                <Link className="target" href={`/read/${file.reading_id}`}>
-                  {file.name}
-                </Link>
-              ) : (
-                <span>{file.name}</span>
-              )}
-              : {keptText(file)}
-              {file.same_as && ` (same content as ${file.same_as})`}{' '}
-              {file.reading_id && (
-                <Link
-                  className="target"
-                  href={explanationHref({ reading: file.reading_id, emitter: label })}
-                  aria-label={`Explain ${file.name}`}
-                >
-                  Explain
-                </Link>
-              )}
+              <div>
+                {file.reading_id ? (
+                  <Link className="target" href={`/read/${file.reading_id}`}>
+                    {file.name}
+                  </Link>
+                ) : (
+                  <span>{file.name}</span>
+                )}
+                <span>
+                  {keptText(file)}
+                  {file.same_as && ` (same content as ${file.same_as})`}
+                </span>
+                {file.reading_id && (
+                  <Link
+                    className="target"
+                    href={explanationHref({ reading: file.reading_id, emitter: label })}
+                    aria-label={`Explain ${file.name}`}
+                  >
+                    Explain
+                  </Link>
+                )}
+              </div>
             </li>
           ))}
         </ol>
@@ -124,7 +131,38 @@ export function QueueView({ report, label }: { report: QueueReport; label: strin
   );
 }
 
-function NightPart({ night, width }: { night: Night; width: number }) {
+/** Events that come back with the method, beside those at times of their own, which point at the spray or the room. */
+function EventPart({ report, width }: { report: QueueReport; width: number }) {
+  const picture = eventPicture(report, width);
+  if (!picture) return null;
+  const { own } = report.recurring;
+  return (
+    <section className="section" aria-labelledby="events-by-time">
+      <h2 id="events-by-time">Events by run time</h2>
+      <p>{report.recurring.sentence}</p>
+      <PictureView picture={picture} />
+      {own.length > 0 && (
+        <details>
+          <summary>Events at times of their own: {own.length}</summary>
+          <ul>
+            {ownEventLines(report).map((line, i) => {
+              const { name, reading_id } = report.files[own[i]!.file]!;
+              return (
+                <li key={line}>
+                  {reading_id ? <Link href={`/read/${reading_id}`}>{name}</Link> : name}
+                  {line.slice(name.length)}
+                </li>
+              );
+            })}
+          </ul>
+        </details>
+      )}
+    </section>
+  );
+}
+
+function NightPart(props: { night: Night; hours: ReturnType<typeof hoursOf>; width: number }) {
+  const { night, hours, width } = props;
   const bad = night.runs.filter((run) => run.bad);
   const part = night.runs.filter((run) => !run.bad && run.words.startsWith('keep '));
   const runs = `${night.runs.length} ${night.runs.length === 1 ? 'run' : 'runs'}`;
@@ -138,7 +176,7 @@ function NightPart({ night, width }: { night: Night; width: number }) {
         {part.length > 0 && ' Keep in part: '}
         <Names runs={part} />
       </p>
-      <PictureView picture={nightPicture(night, width)} />
+      <PictureView picture={nightPicture(night, width, hours)} />
     </section>
   );
 }

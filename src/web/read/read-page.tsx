@@ -55,18 +55,22 @@ function Choose() {
 }
 
 function Kept({ id }: { id: string }) {
-  useDocumentTitle(`Reading ${id} · Steadycone`);
   const entry = useQuery({
     queryKey: ['bench', 'entry', id],
     queryFn: () => benchEntry(id),
     staleTime: Number.POSITIVE_INFINITY,
   });
   const reading = useMemo(() => readingOf(entry.data?.document), [entry.data]);
+  const file = entry.data?.related.find(({ kind }) => kind === 'run')?.title;
+  useDocumentTitle(`Reading ${file === undefined ? id : `of ${file}`} · Steadycone`);
   return (
     <>
       <div className="headline">
         <h1 tabIndex={-1}>Reading</h1>
-        <span className="soft">{id}</span>
+        <span className="soft">
+          {file !== undefined && `${file} · `}
+          {id}
+        </span>
         {entry.data?.item.invented && <span className="stamp">INVENTED DATA</span>}
         <Button component={Link} href="/read" variant="default">
           Read another run
