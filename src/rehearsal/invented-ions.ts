@@ -16,8 +16,17 @@ export interface ElutingIon {
   charge: number;
   apex_s: number;
   sigma_s: number;
-  /** Flux at the apex [charges/s]. */
+  /** Flux at the apex [charges/s], without a tail. */
   flux: number;
+  /** Time constant of a volume that the peak is mixed in [s]; absent: none. */
+  tail_s?: number;
+}
+
+export interface PeakChange {
+  from_s: number;
+  /** Factor on the width. */
+  width: number;
+  tail_s: number;
 }
 
 export interface InventedIons {
@@ -61,7 +70,36 @@ export function inventedIons(seed: number, length_s: number, peaks: number): Inv
   return { background, eluting };
 }
 
+/** Peaks that elute later than `from_s` are broad or trail; what elutes stays the same amount. */
+export function changedPeaks(ions: InventedIons, change: PeakChange | undefined): InventedIons {
+  if (change === undefined) return ions;
+  const eluting = ions.eluting.map((ion) => {
+    if (ion.apex_s < change.from_s) return ion;
+    const changed = { ...ion, sigma_s: ion.sigma_s * change.width, flux: ion.flux / change.width };
+    if (change.tail_s > 0) changed.tail_s = change.tail_s;
+    return changed;
+  });
+  return { ...ions, eluting };
+}
+
+/** Steps of the mixing volume's answer, in widths of the peak, and how long it is followed, in time constants. */
+const TAIL_STEP = 0.5;
+const TAIL_LENGTH = 6;
+
+/** A Gaussian; behind a mixing volume, its sum over the volume's exponential answer. */
 export function ionFlux(ion: ElutingIon, time_s: number): number {
+  const { tail_s } = ion;
+  if (tail_s === undefined) return gaussian(ion, time_s);
+  const step_s = TAIL_STEP * Math.min(ion.sigma_s, tail_s);
+  const fade = Math.exp(-step_s / tail_s);
+  const first = Math.max(0, Math.floor((time_s - ion.apex_s - 5 * ion.sigma_s) / step_s));
+  const last = Math.min((TAIL_LENGTH * tail_s) / step_s, (time_s - ion.apex_s + 5 * ion.sigma_s) / step_s);
+  let sum = 0;
+  for (let k = first; k <= last; k++) sum += fade ** k * gaussian(ion, time_s - k * step_s);
+  return (1 - fade) * sum;
+}
+
+function gaussian(ion: ElutingIon, time_s: number): number {
   const z = (time_s - ion.apex_s) / ion.sigma_s;
   return ion.flux * Math.exp(-0.5 * z * z);
 }

@@ -4,7 +4,7 @@
  * Approximation: faults are boxes with edges sharper than a scan; a spray of one's own will not be so tidy.
  */
 import { randomStream } from '../core/random.ts';
-import { type InventedIons, inventedIons, ionFlux } from './invented-ions.ts';
+import { changedPeaks, type InventedIons, inventedIons, ionFlux, type PeakChange } from './invented-ions.ts';
 
 export interface InventedRunOptions {
   /** Whole number; the same seed gives the same file byte for byte. */
@@ -23,9 +23,11 @@ export interface InventedRunOptions {
   faults?: 'planted' | 'none';
   /**
    * The signal of each MS1 scan from a rehearsed bench, 1 for its best: sets how many scans there are, and takes the place of
-   * planted faults and scatter.
+   * planted faults and scatter. NaN: no scan was taken.
    */
   spray?: readonly number[];
+  /** What befalls the eluting peaks of a rehearsed fault, from when on [s]. */
+  peak_change?: PeakChange;
 }
 
 export interface PlantedFault {
@@ -74,7 +76,7 @@ export function sprayCourse(options: InventedRunOptions): SprayCourse {
   const length_s = rehearsed ? rehearsed.length * interval_s : (options.length_min ?? 20) * 60;
   const scatter = options.scatter ?? 0.05;
   const longest_ms = options.max_injection_ms ?? 50;
-  const ions = inventedIons(options.seed, length_s, options.peaks ?? 60);
+  const ions = changedPeaks(inventedIons(options.seed, length_s, options.peaks ?? 60), options.peak_change);
   const faults =
     !rehearsed && (options.faults ?? 'planted') === 'planted' ? plantedFaults(options.seed, length_s) : [];
   const gain = randomStream(options.seed, 'spray factor');
@@ -95,6 +97,7 @@ export function sprayCourse(options: InventedRunOptions): SprayCourse {
     const time_s = 0.4 + i * interval_s + clock.between(0, 0.04 * interval_s);
     const lost = faults.find((fault) => time_s >= fault.start_s && time_s < fault.end_s)?.depth ?? 0;
     const spray = rehearsed ? rehearsed[i]! : (1 - lost) * gain.factor(scatter);
+    if (Number.isNaN(spray)) continue;
     const composition = compositionFactor(time_s / length_s);
     let flux = DARK_FLUX;
     for (const ion of ions.eluting) flux += spray * ionFlux(ion, time_s);

@@ -36,7 +36,7 @@ export function faultyTraces(): FaultyTrace[] {
     {
       name: 'gaps.csv',
       text: table('current_nA', flat, (k) => k / RATE + (k >= SAMPLES / 2 ? 2 : 0)),
-      said: /1 gaps in time/,
+      said: /One gap in time/,
     },
     {
       name: 'coarse-steps.csv',

@@ -45,6 +45,7 @@ export function madeFile(
     summary,
     reading_id: null,
     same_as: null,
+    judged_by: summary === null ? null : 'this version',
     ...parts,
   };
 }

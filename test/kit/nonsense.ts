@@ -11,7 +11,7 @@ const all = (outcome: string, ...ids: string[]) => ids.map((observable) => ({ ob
 export const NONSENSE: readonly Nonsense[] = [
   { name: 'nothing at all', request: {} },
   { name: 'empty lists', request: { answers: [], cannot: [] } },
-  { name: 'no document', request: null, refused: /invalid/ },
+  { name: 'no document', request: null, refused: /missing/ },
   { name: 'a list in its place', request: [], refused: /invalid/ },
   { name: 'a text in its place', request: 'the spray is bad', refused: /invalid/ },
   {

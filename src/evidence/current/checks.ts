@@ -56,7 +56,8 @@ export function clippingOf({ extremes: e, samples }: CurrentStatistics): Clippin
   return { high, low, share: ((high ? e.at_max : 0) + (low ? e.at_min : 0)) / Math.max(1, samples) };
 }
 
-export function recordingWarnings(
+/** Levels that no spray has, or that are a thousand times beside the expected one: the unit, most likely. */
+export function unitWarnings(
   stats: CurrentStatistics,
   expected: ExpectedCurrent | undefined,
   unit: string,
@@ -67,19 +68,29 @@ export function recordingWarnings(
     warnings.push(
       `The current reads up to ${currentText(level / NA)}: no nanoelectrospray carries so much. Check the unit (read as ${unit}); --unit sets it.`,
     );
-  else if (level < TOO_SMALL_A && level > 0)
-    warnings.push(
-      `The current stays below ${currentText(level / NA)}: no spray, or another unit than ${unit}; --unit sets it.`,
-    );
   if (expected) {
     const middle = medianLevel(stats);
     const factor = middle / expected.current_A;
     for (const times of [1e3, 1e6, 1e-3, 1e-6])
       if (factor / times > 0.3 && factor / times < 3.3)
         warnings.push(
-          `The current is about ${times > 1 ? times.toLocaleString('en') : `1/${(1 / times).toLocaleString('en')}`} of what is expected${times > 1 ? ' taken as a factor' : ''}: the unit looks wrong (read as ${unit}); --unit sets it.`,
+          `The current is about ${times > 1 ? `${times.toLocaleString('en')} times` : `1/${(1 / times).toLocaleString('en')} of`} what is expected: the unit looks wrong (read as ${unit}); --unit sets it.`,
         );
   }
+  return warnings;
+}
+
+export function recordingWarnings(
+  stats: CurrentStatistics,
+  expected: ExpectedCurrent | undefined,
+  unit: string,
+): string[] {
+  const warnings = unitWarnings(stats, expected, unit);
+  const level = levelOf(stats);
+  if (level < TOO_SMALL_A && level > 0)
+    warnings.push(
+      `The current stays below ${currentText(level / NA)}: no spray, or another unit than ${unit}; --unit sets it.`,
+    );
   const clipping = clippingOf(stats);
   if (clipping.high || clipping.low) {
     const ends = [
@@ -101,7 +112,9 @@ export function recordingWarnings(
       `${stats.missing} of ${stats.samples} samples have no number (${shareText(stats.missing / stats.samples)}); each was read as the value before it, windows with more than half missing were left out.`,
     );
   if (stats.gaps.length > 0)
-    warnings.push(`${stats.gaps.length} gaps in time; no window reaches across one.`);
+    warnings.push(
+      `${stats.gaps.length === 1 ? 'One gap' : `${stats.gaps.length} gaps`} in time; no window reaches across one.`,
+    );
   return warnings;
 }
 

@@ -1,8 +1,8 @@
 /**
  * The level against what the set-up leads one to expect. 1.4 times: a second jet; twice: several jets, corona or a leak, told apart by the shape of the
- * step (sharp: a jet; creeping: a leak; with noise: a discharge) and by the current with high voltage on and the flow off. Before
- * the person's own steady reading stands behind it, the expected band spans a factor 2 either way and the weights stay broad.
- * Weights are judgement.
+ * step (sharp: a jet; creeping: a leak; with noise: a discharge) and by the current with high voltage on and the flow off, which a leak and a corona
+ * share and no jet has. Before the person's own steady reading stands behind it, the expected band spans a factor 2 either way: inside it the ratio alone
+ * speaks for nothing but 'as planned'. Weights are judgement.
  */
 import type { Plan } from '../../core/plan/index.ts';
 import { pulsationRange } from '../../core/signal/index.ts';
@@ -18,6 +18,10 @@ const UNCALIBRATED = 2;
 /** A person's own steady reading holds to this, from day to day (judgement). */
 const CALIBRATED = 1.2;
 const CREEPING = 0.15;
+/** Of a meaning that only an uncalibrated ratio speaks for. */
+const UNCALIBRATED_WEIGHT = 0.3;
+/** A flow-off current worth taking off, of the level. */
+const LEAK_SAID = 0.02;
 
 /** `steady_nA`: what the person read on this emitter while it was steady. */
 export function expectedCurrent(plan: Plan, steady_nA?: number): ExpectedCurrent {
@@ -68,40 +72,49 @@ export function comparePlan(evidence: PlanEvidence): PlanComparison {
   const noisy = steps.filter((s) => s.after_A > s.before_A && s.noisier > 4);
   const leak = flow_off_A === undefined ? undefined : flow_off_A / Math.max(level_A, NA);
   const high = ratio > 1.25 ? 1 : 0;
+  const inside = level_A >= expected.low_A && level_A <= expected.high_A;
+  // What only the ratio speaks for counts little while the ratio is not calibrated.
+  const unproven = expected.calibrated ? 1 : UNCALIBRATED_WEIGHT;
+  const burning = noisy.length > 0 || shares.discharge > 0.2;
+  const stays = leak !== undefined && leak > 0.2;
   const weights: [PlanComparison['meanings'][number]['cause'], number, string][] = [
-    ['as planned', near(1) + 0.02, 'the level lies near the expected one'],
+    [
+      'as planned',
+      (!expected.calibrated && inside ? 1 : near(1)) + 0.02,
+      'the level lies near the expected one',
+    ],
     [
       'second jet',
-      high * near(Math.SQRT2) * (births.length > 0 ? 4 : 0.8),
+      high * near(Math.SQRT2) * (births.length > 0 ? 4 : 0.8 * unproven),
       births.length > 0
         ? 'a sharp step by the square root of a whole number was seen'
         : '1.4 times the current of one jet',
     ],
     [
       'several jets',
-      high * Math.max(near(Math.sqrt(3)), near(2)) * (births.length > 1 ? 4 : births.length > 0 ? 1.5 : 0.7),
+      high *
+        Math.max(near(Math.sqrt(3)), near(2)) *
+        (births.length > 1 ? 4 : births.length > 0 ? 1.5 : 0.7 * unproven),
       births.length > 1 ? 'several sharp steps by square roots' : 'twice the current of one jet is four',
     ],
     [
       'corona',
-      high *
-        (ratio > 1.5 ? 0.7 : 0.25) *
-        (noisy.length > 0 || shares.discharge > 0.2 ? 4 : 0.6) *
-        (leak !== undefined && leak > 0.2 ? 1.5 : 1),
-      noisy.length > 0 || shares.discharge > 0.2
-        ? 'the rise came with spikes or noise'
-        : 'more current than any single jet',
+      high * (ratio > 1.5 ? 0.7 : 0.25) * (burning ? 4 : 0.6 * unproven) * (stays ? 3 : 1),
+      burning ? 'the rise came with spikes or noise' : 'more current than any single jet',
     ],
     [
       'leak',
-      high * 0.6 * (creeps ? 2.5 : 0.6) * (leak === undefined ? 1 : leak > 0.2 ? 6 : 0.1),
+      high *
+        0.6 *
+        (creeps ? 2.5 : 0.6 * (stays ? 1 : unproven)) *
+        (leak === undefined ? 1 : stays ? (burning ? 3 : 6) : 0.1),
       leak === undefined
         ? 'not excluded: read the current with high voltage on and the flow off'
         : `with the flow off ${currentText(flow_off_A! / NA)} still flow`,
     ],
     [
       'pulsation or lost flow',
-      ratio < 0.7 ? near(0.5, Math.max(wide, 0.35)) * 1.5 : 0.02 + shares.pulsating,
+      shares.pulsating + (ratio < 0.7 ? near(0.5, Math.max(wide, 0.35)) * 1.5 * unproven : 0.02),
       'a pulsating spray carries 0.3 to 0.8 of the steady current',
     ],
   ];
@@ -109,7 +122,6 @@ export function comparePlan(evidence: PlanEvidence): PlanComparison {
   const meanings = weights
     .map(([cause, w, why]) => ({ cause, probability: w / sum, why }))
     .sort((a, b) => b.probability - a.probability);
-  const inside = level_A >= expected.low_A && level_A <= expected.high_A;
   return {
     expected_nA: { value: expected.current_A / NA, low: expected.low_A / NA, high: expected.high_A / NA },
     calibrated: expected.calibrated,
@@ -118,8 +130,16 @@ export function comparePlan(evidence: PlanEvidence): PlanComparison {
     inside,
     meanings,
     pulsation_Hz: evidence.pulsation_Hz,
-    sentence: sentenceOf(expected, level_A, ratio, inside, meanings, leak === undefined),
+    sentence: `${sentenceOf(expected, level_A, ratio, inside, meanings, leak === undefined)}${withoutLeak(expected, level_A, flow_off_A)}`,
   };
+}
+
+/** What flows with the flow off is no spray: the rest is what the plan speaks of. */
+function withoutLeak(expected: ExpectedCurrent, level_A: number, flow_off_A: number | undefined): string {
+  if (flow_off_A === undefined || flow_off_A < LEAK_SAID * level_A) return '';
+  const left_A = level_A - flow_off_A;
+  if (left_A <= 0) return ' As much flows with the flow off: none of it need be spray.';
+  return ` Without what flows with the flow off, ${currentText(left_A / NA)} are left, ${Number((left_A / expected.current_A).toPrecision(2))} times.`;
 }
 
 function sentenceOf(

@@ -1,23 +1,28 @@
 /**
  * What lasts longer than a window says about it: drops that come every few windows are drips also in the empty ones between them; a level that
- * changes again and again is jets or one unsteady jet, a lasting sharp step by the square root of whole numbers is a further jet; trains and
+ * changes again and again is jets or one unsteady jet, or trains of pulses where it goes to nothing; a lasting sharp step by the square root of whole numbers is a further jet; trains and
  * quiet that alternate are bursts; a calm window among discharges is a pause in them; a level in step with a pump is pick-up.
  * Probabilities are moved, never created: each still adds to 1.
  */
 import type { CurrentWindow } from '../../core/signal/index.ts';
 import { within } from '../within-times.ts';
+import { burstEdges } from './burst-trains.ts';
 import type { DropTrain } from './drop-trains.ts';
 import type { HopTrain } from './hop-trains.ts';
 import { jetShares } from './jet-steps.ts';
 import type { LevelChange } from './level-changes.ts';
 import { above, likeliest, type Regime, type RegimeProbabilities } from './regimes.ts';
 import type { Rhythm } from './rhythm.ts';
-import { windowAt } from './window-ends.ts';
+import { windowAt, windowEnd } from './window-ends.ts';
 
 const BURSTS_AROUND_S = 5;
 const LEAST_CHANGES = 4;
 /** Half of the samples below this share of the mean, the zero a little off. */
 const QUIET_SHARE = 0.5;
+/** Where trains are looked for beside a window, and their share of all changes there. */
+const TRAINS_AROUND_S = 0.5;
+const EDGES_SHARE = 0.6;
+const LEAST_OWN = 2;
 const PAUSES_AROUND_S = 1;
 const WANDER_AROUND_S = 1;
 const LEAST_WANDERS = 6;
@@ -68,6 +73,7 @@ export function withNeighbours(
   wander(windows, alone, moved);
   hops(windows, middles, moved, longer);
   drips(windows, middles, moved, longer);
+  trains(windows, middles, moved, longer);
   pump(middles, moved, longer);
   return moved;
 }
@@ -137,6 +143,31 @@ function hops(
         p['unsteady jet'] += part * (1 - train.jets);
       }
     }
+  }
+}
+
+/** Trains of pulses that a window alone does not part from what is between them; it holds the begin or end of two or more itself. */
+function trains(
+  windows: readonly CurrentWindow[],
+  middles: readonly number[],
+  moved: RegimeProbabilities[],
+  { changes, rate_Hz }: Longer,
+): void {
+  const edges = burstEdges(changes);
+  const times = changes.map(({ at_s }) => at_s);
+  const counted = (list: readonly number[], from_s: number, to_s: number) => {
+    const [first, past] = within(list, from_s, to_s);
+    return past - first;
+  };
+  for (const [i, p] of moved.entries()) {
+    const window = windows[i]!;
+    if (counted(edges, window.start_s, windowEnd(window, rate_Hz)) < LEAST_OWN) continue;
+    const [from_s, to_s] = [middles[i]! - TRAINS_AROUND_S, middles[i]! + TRAINS_AROUND_S];
+    const count = counted(edges, from_s, to_s);
+    if (count < LEAST_CHANGES || count < EDGES_SHARE * counted(times, from_s, to_s)) continue;
+    const sure = above(count, LEAST_CHANGES - 1, 4);
+    for (const from of ['pulsating', 'steady', 'unsteady jet', 'no spray', 'discharge'] as const)
+      move(p, from, 'intermittent bursts', 0.95 * sure);
   }
 }
 

@@ -31,8 +31,13 @@ export function currentReadingText(reading: CurrentReading): string {
       lines.push(`  … ${reading.events.length - MOST_LINES} more; --json gives all`);
   }
   if (reading.comparison) {
-    lines.push('', 'Against the plan');
     const c = reading.comparison;
+    lines.push(
+      '',
+      c.calibrated
+        ? 'Against the plan'
+        : 'Against the plan (not calibrated: what to test, no regime is named by it)',
+    );
     lines.push(
       `  ${currentText(c.level_nA)} of ${currentText(c.expected_nA.value)} (${currentText(c.expected_nA.low)} to ${currentText(c.expected_nA.high)}), ${Number(c.ratio.toPrecision(3))} times`,
     );

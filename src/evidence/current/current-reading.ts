@@ -82,6 +82,15 @@ export interface PlanComparison {
   sentence: string;
 }
 
+export interface PressureBeside {
+  mean_bar: number;
+  low_bar: number;
+  high_bar: number;
+  moves_with: boolean | null;
+  /** The current follows by so much. */
+  delay_s: number;
+}
+
 export interface CurrentReading {
   kind: 'current trace';
   invented: boolean;
@@ -105,6 +114,8 @@ export interface CurrentReading {
   mains: { base_Hz: 50 | 60; amplitude_nA: number; windows: number } | null;
   /** A slow rhythm (pump, bubbles, wet-back): 0.02 to 20 Hz. */
   rhythm: { frequency_Hz: number; amplitude_nA: number; over_floor: number } | null;
+  /** A pressure recorded beside it: middle 96 %, and whether the current moves with it (null: not told); null where there is none. */
+  pressure: PressureBeside | null;
   spectrum: { frequency_Hz: number[]; density_nA2_Hz: number[] };
   distribution: { low_nA: number; high_nA: number; counts: number[]; below: number; above: number };
   comparison: PlanComparison | null;

@@ -3,6 +3,7 @@ import { frequencyText } from '../../core/signal/index.ts';
 import { durationText } from '../words.ts';
 import type { CurrentReading, RegimeStretch } from './current-reading.ts';
 import { currentText, regimeLabel } from './labels.ts';
+import { pressureText } from './pressure-beside.ts';
 import { type ExpectedCurrent, likeliest, REGIMES, type RegimeProbabilities } from './regimes.ts';
 import { type Rhythm, rhythmText } from './rhythm.ts';
 import type { LevelStep } from './steps.ts';
@@ -65,5 +66,6 @@ export function sentencesOf(
     sentences.push(
       `A slow rhythm (${rhythmText(rhythm)}, ${currentText(rhythm.amplitude_A / NA)}): pump, bubbles or a wet face, not the natural mode of a small meniscus (${frequencyText(reading.decidability.pulsation_Hz.low)} and more).`,
     );
+  if (reading.pressure) sentences.push(pressureText(reading.pressure, rhythm !== null));
   return sentences;
 }

@@ -5,7 +5,7 @@ import { clippingOf } from './checks.ts';
 import type { CurrentEvent, RegimeStretch } from './current-reading.ts';
 import { currentText } from './labels.ts';
 import { squareRootStep } from './regimes.ts';
-import type { LevelStep } from './steps.ts';
+import { type LevelStep, stepsIn } from './steps.ts';
 import { windowEnd } from './window-ends.ts';
 
 const NA = 1e-9;
@@ -37,7 +37,8 @@ export function eventsOf(
         w.start_s >= s.start_s - 1e-9 &&
         w.start_s < s.end_s,
     );
-    if (calm) for (const event of outliers(w, end_s)) add(event);
+    // The first part of a new level is no spike of the old one.
+    if (calm && !stepsIn(steps, w.start_s, end_s)) for (const event of outliers(w, end_s)) add(event);
     const railed =
       (clipped.high && w.max === stats.extremes.max && w.at_max > 3) ||
       (clipped.low && w.min === stats.extremes.min && w.at_min > 3);

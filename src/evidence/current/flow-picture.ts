@@ -16,8 +16,9 @@ export function flowPicture(walk: FlowWalk, width: number): Picture {
   const y: [number, number] = [Math.min(...currents) / 1.3, Math.max(...currents) * 1.3];
   const axes = chartAxes({ width, height: HEIGHT, x, y, logY: true });
   const marks: Mark[] = chartFrame(axes, x, y, {
-    x: 'log of the flow in nL/min',
+    x: 'flow, nL/min (logarithmic)',
     y: 'current, nA (logarithmic)',
+    xLog: (flow) => `${Number(flow.toPrecision(3))}`,
   });
   const { exponent, coefficient_nA } = walk;
   if (exponent && coefficient_nA) {

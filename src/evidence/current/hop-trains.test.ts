@@ -50,6 +50,31 @@ describe('changes of the level', () => {
     expect(hopTrains(levelChanges(slow))[0]!.jets).toBeGreaterThan(0.8);
   });
 
+  it('are told on the swing of a pump, which moves both sides of a change alike', () => {
+    for (const seed of [5, 6, 7]) {
+      const hops = hopping(80 * NA, 1, 0.1);
+      const swung: Bare = (random, x, rate) => {
+        hops(random, x, rate);
+        for (let k = 0; k < x.length; k++) x[k] = x[k]! + 6 * NA * Math.sin((2 * Math.PI * 2.5 * k) / rate);
+      };
+      expect(hopTrains(levelChanges(slowOf(swung, seed).slow))[0]!.jets).toBeGreaterThan(0.8);
+    }
+  });
+
+  it('end where another regime begins at levels of its own', () => {
+    const hops = hopping(80 * NA, 3, 0.06);
+    const then: Bare = (random, x, rate) => {
+      hops(random, x, rate);
+      const past = x.subarray(x.length >> 1);
+      visits(random, past, rate);
+      for (let k = 0; k < past.length; k++) past[k] = 125 * NA + past[k]!;
+    };
+    const [first, second] = hopTrains(levelChanges(slowOf(then, 5).slow));
+    expect(first!.to_s).toBeLessThan(3);
+    expect(first!.jets).toBeGreaterThan(0.9);
+    expect(second!.jets).toBeLessThan(0.3);
+  });
+
   it('a pump makes a rhythm, jets that come and go make none', () => {
     const pump: Bare = (_, x, rate) => {
       for (let k = 0; k < x.length; k++) x[k] = 100 * NA * (1 + 0.1 * Math.sin((2 * Math.PI * 2 * k) / rate));

@@ -36,7 +36,7 @@ const LEAST_A = 8e-9;
 const LOW_SHARE = 0.2;
 /** So many changes on both sides show other levels, by this. */
 const AROUND = 4;
-const APART = 0.75;
+const APART = 0.92;
 /** Regular changes are a pulsation, mains or a pump. */
 const REGULAR = 0.12;
 const REGULAR_LEAST = 16;
@@ -56,7 +56,8 @@ export function hopTrains(changes: readonly LevelChange[]): HopTrain[] {
     const reach = Math.min(LONGEST_NEXT_S, Math.max(NEXT_S, NEXT_INTERVALS * interval));
     if (k < kept.length && kept[k]!.at_s - kept[k - 1]!.at_s < reach && !elsewhere(kept, k)) continue;
     const parts = kept.slice(from, k);
-    if (parts.length >= LEAST_CHANGES && !regular(parts)) trains.push(trainOf(parts, interval));
+    if (parts.length >= LEAST_CHANGES && !regular(parts) && !mostlyToNothing(parts, changes))
+      trains.push(trainOf(parts, interval));
     from = k;
   }
   return trains;
@@ -68,6 +69,18 @@ function elsewhere(changes: readonly LevelChange[], k: number): boolean {
   const before = levels(changes.slice(Math.max(0, k - AROUND), k));
   const after = [changes[k]!.after, ...levels(changes.slice(k + 1, k + 1 + AROUND))];
   return Math.max(...before) < APART * Math.min(...after) || Math.max(...after) < APART * Math.min(...before);
+}
+
+/** Most changes in that time begin or end at nothing: trains of pulses, not levels of jets. */
+function mostlyToNothing(parts: readonly LevelChange[], changes: readonly LevelChange[]): boolean {
+  const [from_s, to_s] = [parts[0]!.at_s, parts.at(-1)!.at_s];
+  let others = 0;
+  for (const { at_s, before, after } of changes) {
+    const high = Math.max(before, after);
+    if (at_s >= from_s && at_s <= to_s && high > LEAST_A && Math.min(before, after) <= LOW_SHARE * high)
+      others++;
+  }
+  return others > parts.length;
 }
 
 function trainOf(changes: readonly LevelChange[], interval: number): HopTrain {

@@ -30,6 +30,7 @@ export function regimeName(regime: Regime): string {
 
 export function currentText(nA: number): string {
   const size = Math.abs(nA);
+  if (size >= 999.5e3) return `${Number((nA / 1e6).toPrecision(3))} mA`;
   if (size >= 999.5) return `${Number((nA / 1000).toPrecision(3))} µA`;
   if (size >= 0.0995 || size === 0) return `${Number(nA.toPrecision(3))} nA`;
   return `${Number((nA * 1000).toPrecision(2))} pA`;

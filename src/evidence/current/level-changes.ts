@@ -1,7 +1,7 @@
 /**
  * Where the level changes from one plateau to another, on the slow copy: a plateau is followed by a running mean, and ends where three pieces
- * in a row leave it on one side. Its height is a median over the inside near the change, so a slow drift or a pump's ripple
- * cancels in the ratio of neighbours. Finer than some pieces (1 ms at best) nothing is told; slow wander makes no changes.
+ * in a row leave it on one side. Its height is a median over the inside near the change, carried to the change along the slope both sides share, so a
+ * slow drift or a pump's ripple cancels in the ratio of neighbours. Finer than some pieces (1 ms at best) nothing is told; slow wander makes no changes.
  */
 import { median } from '../../core/numeric/robust.ts';
 import type { SlowLevel } from './slow-level.ts';
@@ -35,6 +35,9 @@ const NEAR = 40;
 /** Smaller changes are wander. */
 const LEAST_CHANGE = 0.07;
 const LONGEST_WAY_S = 0.12;
+/** A slope counts from so many of its own errors, and from so many pieces beyond what it and the two heights take. */
+const SURE_SLOPE = 4;
+const LEAST_FREE = 20;
 
 interface Plateau {
   from: number;
@@ -51,8 +54,10 @@ export function levelChanges(level: SlowLevel): LevelChange[] {
     if (between_s > LONGEST_WAY_S) continue;
     const [fromA, pastA] = inside(a, 'end');
     const [fromB, pastB] = inside(b, 'start');
-    const before = median(level.mean.subarray(fromA, pastA));
-    const after = median(level.mean.subarray(fromB, pastB));
+    const slope = commonSlope(level.mean, fromA, pastA, fromB, pastB);
+    const at = (b.from + a.past - 1) / 2;
+    const before = median(level.mean.subarray(fromA, pastA)) + slope * (at - (fromA + pastA - 1) / 2);
+    const after = median(level.mean.subarray(fromB, pastB)) + slope * (at - (fromB + pastB - 1) / 2);
     if (Math.abs(after - before) < LEAST_CHANGE * Math.min(Math.abs(before), Math.abs(after))) continue;
     changes.push({
       at_s: (level.start_s[b.from]! + level.start_s[a.past - 1]!) / 2,
@@ -76,6 +81,33 @@ function inside({ from, past }: Plateau, end: 'start' | 'end'): [number, number]
   const a = from + edge;
   const b = past - Math.max(edge, past - from > 8 ? 1 : 0);
   return end === 'start' ? [a, Math.min(b, a + NEAR)] : [Math.max(a, b - NEAR), b];
+}
+
+/** Slope of both sides together, a piece; 0 where it is within its error. A pump's swing then moves neither height. */
+function commonSlope(mean: Float64Array, fromA: number, pastA: number, fromB: number, pastB: number): number {
+  let xx = 0;
+  let xy = 0;
+  let yy = 0;
+  for (const [from, past] of [
+    [fromA, pastA],
+    [fromB, pastB],
+  ] as const) {
+    let sum = 0;
+    for (let k = from; k < past; k++) sum += mean[k]!;
+    const middle = sum / (past - from);
+    for (let k = from; k < past; k++) {
+      const x = k - (from + past - 1) / 2;
+      const y = mean[k]! - middle;
+      xx += x * x;
+      xy += x * y;
+      yy += y * y;
+    }
+  }
+  const free = pastA - fromA + pastB - fromB - 3;
+  if (free < LEAST_FREE || xx === 0) return 0;
+  const slope = xy / xx;
+  const error = Math.sqrt(Math.max(0, yy - slope * xy) / free / xx);
+  return Math.abs(slope) > SURE_SLOPE * error ? slope : 0;
 }
 
 function wanderOf({ mean, noiseAt }: SlowLevel, from: number, past: number): number {

@@ -232,3 +232,24 @@ it('a trace of a few samples says so', () => {
   expect(reading.windows.length).toBe(0);
   expect(reading.sentences[0]).toMatch(/nothing can be said/);
 });
+
+describe('a step inside a window', () => {
+  it('is one event, no spike, and the level of its stretch is that of one side', () => {
+    const reading = read(
+      step(150 * NA, Math.SQRT2, 0.37),
+      {},
+      {
+        expected: { current_A: 150 * NA, low_A: 125 * NA, high_A: 180 * NA, calibrated: true },
+      },
+    );
+    const kinds = reading.events.map(({ kind }) => kind);
+    expect(kinds.filter((kind) => kind === 'step up')).toHaveLength(1);
+    expect(kinds).not.toContain('spike');
+    expect(kinds).not.toContain('dropout');
+    for (const { end_nA } of reading.timeline) {
+      const off = Math.min(Math.abs(end_nA / 150 - 1), Math.abs(end_nA / 212.13 - 1));
+      // Shot and meter noise of a window's mean are far below a percent.
+      expect(off).toBeLessThan(0.01);
+    }
+  });
+});

@@ -10,7 +10,7 @@ import {
   UNKNOWN_BANDWIDTH,
   USUAL_PULSATION,
 } from '../../core/signal/index.ts';
-import { recordingWarnings } from './checks.ts';
+import { recordingWarnings, unitWarnings } from './checks.ts';
 import { comparePlan } from './compare-plan.ts';
 import { withNeighbours } from './context.ts';
 import type { CurrentReading, RegimeStretch, RegimeWindow } from './current-reading.ts';
@@ -19,6 +19,7 @@ import { dropTrains } from './drop-trains.ts';
 import { eventsOf } from './events.ts';
 import { hopTrains } from './hop-trains.ts';
 import { levelChanges } from './level-changes.ts';
+import { pressureOf } from './pressure-beside.ts';
 import {
   byRegime,
   type ExpectedCurrent,
@@ -146,6 +147,7 @@ export function readCurrent(stats: CurrentStatistics, options: ReadCurrentOption
       amplitude_nA: rhythm.amplitude_A / NA,
       over_floor: rhythm.over_floor,
     },
+    pressure: pressureOf(stats.pressure),
     spectrum: spectrumOf(stats),
     distribution: {
       low_nA: stats.distribution.low / NA,
@@ -167,6 +169,8 @@ export function readCurrent(stats: CurrentStatistics, options: ReadCurrentOption
     not_known: notKnown(decides.decides, expected),
   };
   reading.sentences = sentencesOf(reading, rhythm, steps);
+  if (unitWarnings(stats, expected, options.unit ?? 'A').length > 0)
+    reading.sentences.unshift('The unit looks wrong: see the warnings before believing anything below.');
   return reading;
 }
 

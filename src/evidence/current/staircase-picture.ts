@@ -12,6 +12,8 @@ const CHART = 280;
 const ROW = 34;
 const BAR = 18;
 const ROOM_V = 0.06;
+/** Width of a letter of a bar's name. */
+const LETTER_PX = 7.5;
 
 interface Bar {
   name: string;
@@ -114,6 +116,8 @@ function barMarks(
   const at = (volts: number) => axes.x(Math.min(high, Math.max(low, volts)));
   const [from, to] = outer.map(at) as [number, number];
   const box = { x: px(from), y: top, width: px(to - from), height: BAR };
+  // Left of the bar where there is room for it, else inside.
+  const beside = from - 6 > LETTER_PX * name.length;
   const sure = { ...box, x: px(at(inner[0])), width: px(at(inner[1]) - at(inner[0])) };
   return [
     ...(inner[1] > inner[0] ? [{ shape: 'rect', at: { ...sure, fill: 'url(#q-kept)' } } satisfies Mark] : []),
@@ -122,9 +126,9 @@ function barMarks(
       at: { ...box, class: 'd-ink' },
       tip: `${name}: ${Math.round(outer[0])} to ${Math.round(outer[1])} V at most`,
     },
-    words(Math.max(axes.left + 4, at(outer[0]) - 6), top + 14, name, {
+    words(beside ? from - 6 : from + 4, top + 14, name, {
       class: 'd-text d-halo',
-      'text-anchor': at(outer[0]) - 6 > axes.left + 130 ? 'end' : 'start',
+      'text-anchor': beside ? 'end' : 'start',
     }),
   ];
 }

@@ -33,6 +33,11 @@ const LEAST_A = 2e-9;
 const VOLTAGE_MOVED = 0.02;
 const MOST_STEPS = 500;
 
+/** Does the level step inside this time? */
+export function stepsIn(steps: readonly LevelStep[], from_s: number, to_s: number): boolean {
+  return steps.some(({ at_s, rise_s }) => at_s < to_s && at_s + rise_s > from_s);
+}
+
 interface Plateau {
   first: number;
   past: number;

@@ -8,7 +8,7 @@ import { type Decidability, frequencyText } from '../../core/signal/index.ts';
 import type { RegimeStretch, RegimeWindow } from './current-reading.ts';
 import { chargeText, currentText, regimeLabel } from './labels.ts';
 import { type ExpectedCurrent, REGIMES, type Regime } from './regimes.ts';
-import type { LevelStep } from './steps.ts';
+import { type LevelStep, stepsIn } from './steps.ts';
 
 const DOUBT = 0.65;
 
@@ -58,8 +58,11 @@ function stretchOf(
   const next = REGIMES.filter((name) => name !== regime).reduce((a, b) => (mean(b) > mean(a) ? b : a));
   const level_nA = median(windows.map((w) => w.level_nA));
   const fifth = Math.max(1, Math.floor(windows.length / 5));
-  const first = median(windows.slice(0, fifth).map((w) => w.level_nA));
-  const last = median(windows.slice(-fifth).map((w) => w.level_nA));
+  // A window that holds a step has the level of neither side.
+  const whole = windows.filter((w) => !stepsIn(steps, w.start_s, w.end_s));
+  const held = whole.length > 0 ? whole : windows;
+  const first = median(held.slice(0, fifth).map((w) => w.level_nA));
+  const last = median(held.slice(-fifth).map((w) => w.level_nA));
   const frequencies = windows.flatMap((w) => w.frequency_Hz ?? []);
   const periodic = regime === 'pulsating' || regime === 'dripping' || regime === 'intermittent bursts';
   const frequency_Hz = periodic && frequencies.length > windows.length / 4 ? median(frequencies) : null;

@@ -23,7 +23,7 @@ export function traceContext(
   const warnings = [...head.notes, ...end.warnings];
   if (end.bad_lines > 0)
     warnings.push(
-      `${end.bad_lines} lines could not be read (the first is line ${end.first_bad_line?.line}: "${end.first_bad_line?.text}"); they count as samples without a number.`,
+      `${end.bad_lines === 1 ? 'One line' : `${end.bad_lines} lines`} could not be read (line ${end.first_bad_line?.line}${end.bad_lines === 1 ? '' : ' first'}: "${end.first_bad_line?.text}"); each counts as a sample without a number.`,
     );
   if (end.cut_short) warnings.push(`The file is cut short: ${end.cut_short}.`);
   const options: ReadCurrentOptions = {

@@ -1,5 +1,6 @@
 export { type OpenQuestion, OpenQuestionError, type TableWay } from './open-question.ts';
 export { rawSidecar, sidecarQuestions } from './raw-sidecar.ts';
+export { type StoredSamples, storedBytes, storedValues } from './stored-samples.ts';
 export { type PreviewTable, type TracePreview, tracePreview } from './trace-preview.ts';
 export { traceReader } from './trace-reader.ts';
 export {

@@ -24,6 +24,11 @@ export function numberAt(bytes: Uint8Array, from: number, to: number, decimal: n
     negative = true;
     at++;
   } else if (bytes[at] === 43) at++;
+  else if (bytes[at] === 0xe2 && bytes[at + 1] === 0x88 && bytes[at + 2] === 0x92) {
+    // The typeset minus sign that spreadsheets of some countries write.
+    negative = true;
+    at += 3;
+  }
   let mantissa = 0;
   let digits = 0;
   let power = 0;

@@ -1,6 +1,7 @@
 /** Raw little-endian samples, channels interleaved, as their sidecar says. */
 import { InputError } from '../../core/errors.ts';
-import { SAMPLE_FORMATS, sampleReader } from './sample-reader.ts';
+import { SAMPLE_FORMATS } from './sample-formats.ts';
+import { LEAST_SAMPLES, sampleReader, tooFewSamples } from './sample-reader.ts';
 import type {
   RawSidecar,
   TraceEnd,
@@ -50,6 +51,8 @@ export function rawReader(options: TraceOptions, sidecar: RawSidecar, sink: Trac
     }
     return { quantity, at, scale: channel.scale * size, offset: channel.offset * size };
   });
+  const sample = SAMPLE_FORMATS[sidecar.format];
+  const { at, scale, offset } = channels.find(({ quantity }) => quantity === 'current')!;
   sink.head({
     kind: 'raw',
     rate_Hz,
@@ -63,15 +66,17 @@ export function rawReader(options: TraceOptions, sidecar: RawSidecar, sink: Trac
     })),
     ...(sidecar.bandwidth_Hz === undefined ? {} : { bandwidth_Hz: sidecar.bandwidth_Hz }),
     invented: sidecar.invented,
+    stored: {
+      format: sidecar.format,
+      first_byte: sidecar.header_bytes,
+      frame_bytes: sample.bytes * sidecar.channels.length,
+      at_byte: sample.bytes * at,
+      scale,
+      offset,
+    },
     notes: [],
   });
-  const reader = sampleReader(
-    SAMPLE_FORMATS[sidecar.format],
-    sidecar.channels.length,
-    channels,
-    rate_Hz,
-    sink,
-  );
+  const reader = sampleReader(sample, sidecar.channels.length, channels, rate_Hz, sink);
   let skip = sidecar.header_bytes;
   return {
     push(bytes) {
@@ -81,9 +86,10 @@ export function rawReader(options: TraceOptions, sidecar: RawSidecar, sink: Trac
     },
     end() {
       const { samples, missing, left } = reader.end();
+      if (samples < LEAST_SAMPLES) throw tooFewSamples(samples, sidecar.header_bytes);
       const end: TraceEnd = { samples, missing, gaps: [], gap_count: 0, bad_lines: 0, warnings: [] };
       if (left > 0)
-        end.cut_short = `the last ${left} bytes are no whole sample; check format and channels of the sidecar`;
+        end.cut_short = `the last ${left} byte${left === 1 ? ' is' : 's are'} no whole sample; check format and channels of the sidecar`;
       return end;
     },
   };

@@ -24,7 +24,16 @@ export function rawSidecar(document: unknown, step?: number | undefined): RawSid
       found: value === undefined ? '' : JSON.stringify(value).slice(0, 60),
       expected,
     });
-  const side = (typeof document === 'object' && document !== null ? document : {}) as Record<string, unknown>;
+  if (typeof document !== 'object' || document === null || Array.isArray(document))
+    throw new InputError([
+      {
+        kind: 'invalid',
+        where: 'sidecar',
+        found: (JSON.stringify(document) ?? '').slice(0, 60),
+        expected: 'an object with format, rate_Hz and channels',
+      },
+    ]);
+  const side = document as Record<string, unknown>;
   for (const key of Object.keys(side))
     if (!KEYS.includes(key))
       faults.push({
@@ -58,6 +67,9 @@ export function rawSidecar(document: unknown, step?: number | undefined): RawSid
       if (typeof scale !== 'number' || scale === 0 || !Number.isFinite(scale))
         bad(`${where}.scale`, scale, quantity === 'current' ? `${WORTH}, there or with --step` : WORTH);
     }
+    const offset = channel?.offset;
+    if (offset !== undefined && !Number.isFinite(offset))
+      bad(`${where}.offset`, offset, 'a number in that unit');
     return {
       quantity: quantity as RawChannel['quantity'],
       name: typeof channel?.name === 'string' ? channel.name : `channel ${k + 1}`,
@@ -66,7 +78,8 @@ export function rawSidecar(document: unknown, step?: number | undefined): RawSid
       offset: Number(channel?.offset ?? 0),
     };
   });
-  if (listed.length > 0 && !channels.some((c) => c.quantity === 'current'))
+  const named = channels.every((c) => QUANTITIES.some((q) => q === c.quantity));
+  if (listed.length > 0 && named && !channels.some((c) => c.quantity === 'current'))
     bad('channels', 'none is the current', 'one with "quantity": "current"');
   if (faults.length > 0) throw new InputError(faults);
   const result: RawSidecar = {

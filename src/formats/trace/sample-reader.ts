@@ -1,4 +1,6 @@
 /** Interleaved binary samples as bytes arrive, into blocks: used by WAV and raw files. */
+import { type InputError, inputError } from '../../core/errors.ts';
+import type { SampleFormat } from './sample-formats.ts';
 import type { TraceQuantity, TraceSink } from './trace-record.ts';
 import { BLOCK_SAMPLES } from './trace-record.ts';
 
@@ -10,23 +12,6 @@ export interface SampleChannel {
   scale: number;
   offset: number;
 }
-
-export interface SampleFormat {
-  bytes: number;
-  read(view: DataView, at: number): number;
-}
-
-export const SAMPLE_FORMATS = {
-  // WAV's 8-bit samples are unsigned around 128; the others are signed. Integers are read as parts of full scale.
-  pcm8: { bytes: 1, read: (v, at) => (v.getUint8(at) - 128) / 128 },
-  pcm16: { bytes: 2, read: (v, at) => v.getInt16(at, true) / 32768 },
-  pcm24: { bytes: 3, read: (v, at) => (v.getUint16(at, true) + v.getInt8(at + 2) * 65536) / 8388608 },
-  pcm32: { bytes: 4, read: (v, at) => v.getInt32(at, true) / 2147483648 },
-  int16: { bytes: 2, read: (v, at) => v.getInt16(at, true) },
-  int32: { bytes: 4, read: (v, at) => v.getInt32(at, true) },
-  float32: { bytes: 4, read: (v, at) => v.getFloat32(at, true) },
-  float64: { bytes: 8, read: (v, at) => v.getFloat64(at, true) },
-} as const satisfies Record<string, SampleFormat>;
 
 export interface SampleReader {
   push(bytes: Uint8Array): void;
@@ -102,4 +87,17 @@ export function sampleReader(
       return { samples: emitted, missing, left: rest.length };
     },
   };
+}
+
+/** Fewer are no trace. */
+export const LEAST_SAMPLES = 2;
+
+export function tooFewSamples(samples: number, header_bytes = 0): InputError {
+  const found = `${samples} sample${samples === 1 ? '' : 's'}`;
+  return inputError(
+    'missing',
+    'samples',
+    header_bytes > 0 ? `${found} behind ${header_bytes} header bytes` : found,
+    `at least ${LEAST_SAMPLES}`,
+  );
 }

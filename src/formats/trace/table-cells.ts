@@ -1,4 +1,5 @@
 /** Lines of a table into cells and numbers, for each way a table may be written. */
+import { clockSeconds, isDate } from './clock-times.ts';
 import { NO_NUMBER, numberAt } from './number-bytes.ts';
 import type { DelimiterName } from './trace-record.ts';
 import { bytesOf } from './trace-text.ts';
@@ -34,10 +35,12 @@ export function rowCells(line: string, delimiter: DelimiterName): string[] {
   return cells;
 }
 
+/** A time of day or a date is no number of its own, and no word either: it reads as missing. */
 export function numbersOf(line: string, delimiter: DelimiterName, decimal: DecimalName): number[] {
   return rowCells(line, delimiter).map((cell) => {
     const bytes = bytesOf(cell);
-    return numberAt(bytes, 0, bytes.length, DECIMALS[decimal]);
+    const value = numberAt(bytes, 0, bytes.length, DECIMALS[decimal]);
+    return value === NO_NUMBER && (clockSeconds(cell) || isDate(cell)) ? Number.NaN : value;
   });
 }
 

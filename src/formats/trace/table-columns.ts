@@ -14,6 +14,8 @@ export interface TableColumn {
   unit: string;
   /** Into SI. */
   scale: number;
+  /** Times of day: read as seconds since the first. */
+  clock?: true;
 }
 
 export interface TableColumns {
@@ -124,7 +126,7 @@ export function columnOf(
   const option = `--${quantity}-column`;
   const candidates =
     said === undefined
-      ? ofQuantity(layout, quantity).filter((i) => !taken.includes(i))
+      ? candidatesFor(layout, quantity).filter((i) => !taken.includes(i))
       : [named(layout, said, option)];
   if (candidates.length === 0) return undefined;
   if (candidates.length > 1)
@@ -137,6 +139,14 @@ export function columnOf(
     );
   const index = candidates[0]!;
   const heading = layout.headings[index];
+  if (quantity === 'time' && layout.clocks.includes(index))
+    return {
+      index,
+      name: heading?.text ?? `column ${index + 1}`,
+      unit: 'time of day',
+      scale: 1,
+      clock: true,
+    };
   const unit = options[`${quantity}_unit`] ?? heading?.unit;
   const size = unit === undefined ? undefined : unitOf(unit);
   if (size?.quantity !== quantity) {
@@ -188,6 +198,13 @@ function named({ headings, columns, ...layout }: TableLayout, text: string, opti
   if (index < 0 || index >= columns)
     throw inputError('unknown', `column for ${option}`, text, columnsText({ headings, columns, ...layout }));
   return index;
+}
+
+/** A column of clocks is the time, whatever its heading. */
+function candidatesFor(layout: TableLayout, quantity: 'time' | 'voltage' | 'pressure'): number[] {
+  const { clocks } = layout;
+  if (quantity !== 'time') return ofQuantity(layout, quantity);
+  return clocks.length > 0 ? clocks : ofQuantity(layout, 'time');
 }
 
 function ofQuantity({ headings }: TableLayout, quantity: ColumnQuantity): number[] {

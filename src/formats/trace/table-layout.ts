@@ -3,8 +3,9 @@
  * numbers are a question to the person, never a guess. Headings carry the units; a row of names above a row of units is read too.
  */
 import { inputError } from '../../core/errors.ts';
+import { clockSeconds } from './clock-times.ts';
 import { OpenQuestionError } from './open-question.ts';
-import { cellsOf, DECIMALS, DELIMITERS, isWords, lineAbove } from './table-cells.ts';
+import { cellsOf, DECIMALS, DELIMITERS, isComment, isWords, lineAbove, rowCells } from './table-cells.ts';
 import { type ReadWay, tableWays } from './table-ways.ts';
 import type { TraceOptions } from './trace-record.ts';
 import { type Heading, headingOf, unitOf } from './trace-units.ts';
@@ -17,6 +18,8 @@ export interface TableLayout {
   lines_before: number;
   columns: number;
   headings: Heading[];
+  /** Columns of times of day, by their number from 0. */
+  clocks: number[];
   invented: boolean;
 }
 
@@ -39,6 +42,7 @@ export function layoutOf(lines: readonly string[], way: ReadWay): TableLayout {
     lines_before: way.first,
     columns: way.columns,
     headings: headingsOf(lines, way),
+    clocks: rowCells(lines[way.first]!, way.delimiter).flatMap((cell, i) => (clockSeconds(cell) ? [i] : [])),
     invented: lines.slice(0, way.first).some((line) => /\binvented\b/i.test(line)),
   };
 }
@@ -70,12 +74,28 @@ function severalWays(ways: readonly ReadWay[], line: string): OpenQuestionError 
   );
 }
 
+const TRACE = 'a table (CSV, TSV) of numbers, a WAV file, or raw samples with a JSON sidecar';
+const OPTIONS = '--delimiter and --decimal settle how a table is written';
+
 function noNumbers(lines: readonly string[]) {
   const shown = lines.find((line) => line.trim() !== '') ?? '';
+  if (shown === '') return inputError('invalid', 'trace file', 'no text in it', TRACE);
+  const cut = (line: string) => `"${line.trim().slice(0, 60)}"`;
+  const at = lines.findIndex((line) => !isComment(line) && ROW_LIKE.test(line));
+  if (at >= 0)
+    return inputError(
+      'invalid',
+      'trace file',
+      `no table of numbers: line ${at + 1} ${cut(lines[at]!)}`,
+      `plain numbers in every cell (12.5, 12,5 or 1.25e1; no unit, no sign between thousands), times in numbers or as 9:59:55.123; ${OPTIONS}`,
+    );
   return inputError(
     'invalid',
     'trace file',
-    shown === '' ? 'no text in it' : `no table of numbers; it begins "${shown.slice(0, 60)}"`,
-    'a table (CSV, TSV) of numbers, a WAV file, or raw samples with a JSON sidecar; --delimiter and --decimal settle how a table is written',
+    `no table of numbers; it begins ${cut(shown)} and has no row of numbers`,
+    `${TRACE}; ${OPTIONS}`,
   );
 }
+
+/** Begins as a row of samples does. */
+const ROW_LIKE = /^\s*["']?[-+\u2212]?[.,]?\d/;

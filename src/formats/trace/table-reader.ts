@@ -1,12 +1,15 @@
 /**
  * Tables of samples (CSV, TSV) as bytes arrive. The first lines settle the layout and, where a time column stands, the rate:
  * the mean of the steps near their median over the first rows. Later rows that are late by more than 2.5 sample times
- * begin after a gap; shorter jitter is evened out. Lines that cannot be read are counted and become missing samples.
+ * begin after a gap; shorter jitter is evened out. Where several samples share one printed time, the rate is their number over the printed steps, and
+ * a gap is told against those. Lines that cannot be read are counted and become missing samples.
  */
 import { inputError } from '../../core/errors.ts';
+import { clockReader } from './clock-times.ts';
 import { NO_NUMBER, numberAt } from './number-bytes.ts';
 import { type TableColumns, tableColumns } from './table-columns.ts';
 import { type TableLayout, tableLayout } from './table-layout.ts';
+import { GAP_STEPS, sampling } from './table-sampling.ts';
 import {
   BLOCK_SAMPLES,
   GAPS_LISTED,
@@ -22,9 +25,9 @@ import { linesOf, textOf } from './trace-text.ts';
 /** Bytes looked at before the layout is settled, and rows before the rate is. */
 const LAYOUT_BYTES = 1 << 15;
 const RATE_ROWS = 4096;
-/** A step longer than this many sample times is a gap. */
-const GAP_STEPS = 2.5;
 const LONGEST_LINE = 1 << 16;
+/** Seconds counted from a far day (1970 or so) are told from the first sample: 3 years. */
+const FAR_S = 1e8;
 
 interface Wanted {
   time: number;
@@ -50,6 +53,11 @@ export function tableReader(options: TraceOptions, sink: TraceSink): TraceReader
   let begun = Number.NaN;
   let last = Number.NaN;
   let backwards = 0;
+  let repeats = 0;
+  /** Sample time, or the step of the printed times where that is longer [s]. */
+  let beat_s = 0;
+  let origin_s = 0;
+  const clocks = clockReader();
   const gaps: TraceEnd['gaps'] = [];
   let gapCount = 0;
   const warnings: string[] = [];
@@ -121,7 +129,10 @@ export function tableReader(options: TraceOptions, sink: TraceSink): TraceReader
         column === wanted.voltage ||
         column === wanted.pressure
       ) {
-        const value = numberAt(bytes, at, end, decimal);
+        const value =
+          column === wanted.time && columns!.time!.clock
+            ? (clocks.at(textOf(bytes.subarray(at, end))) ?? NO_NUMBER)
+            : numberAt(bytes, at, end, decimal);
         if (value === NO_NUMBER) bad = true;
         else if (column === wanted.current) i = value;
         else if (column === wanted.time) time = value;
@@ -143,15 +154,14 @@ export function tableReader(options: TraceOptions, sink: TraceSink): TraceReader
     }
     if (wanted.time >= 0) {
       time *= columns!.time!.scale;
-      if (Number.isNaN(time)) time = known ? last + 1 / rate : last;
-      if (known) {
-        const step = time - last;
-        if (step < -0.5 / rate) {
-          backwards++;
-          flush();
-          blockStart = time;
-        } else if (step > GAP_STEPS / rate) gap(step - 1 / rate, time);
+      if (Number.isNaN(begun) && time > FAR_S) {
+        origin_s = time;
+        columns!.notes.push(`times are counted from the first sample, which stands at ${time} s`);
       }
+      time -= origin_s;
+      if (Number.isNaN(time)) time = known ? last + 1 / rate : last;
+      else if (time === last) repeats++;
+      if (known) stepTo(time, time - last);
       if (Number.isNaN(begun)) begun = time;
       last = time;
     }
@@ -164,6 +174,24 @@ export function tableReader(options: TraceOptions, sink: TraceSink): TraceReader
     samples++;
     if (!known && count >= RATE_ROWS) settleRate();
     if (count === BLOCK_SAMPLES) flush();
+  }
+
+  /** Before a row of this time is taken: does a new stretch begin with it? */
+  function stepTo(time_s: number, step_s: number): void {
+    if (step_s < -0.5 / rate) {
+      backwards++;
+      flush();
+      blockStart = time_s;
+    } else if (step_s > GAP_STEPS * beat_s) gap(step_s - beat_s, time_s);
+  }
+
+  function tooFew() {
+    return inputError(
+      'missing',
+      'samples',
+      `${samples} row${samples === 1 ? '' : 's'} of numbers`,
+      'at least two',
+    );
   }
 
   function gap(length_s: number, resume_s: number): void {
@@ -188,31 +216,37 @@ export function tableReader(options: TraceOptions, sink: TraceSink): TraceReader
 
   /** The rows held back so far are handed on once the rate is known, parted at gaps. */
   function settleRate(): void {
-    const found = rateOf(times, count);
+    if (samples < 2) throw tooFew();
+    const { rate_Hz: found, printed_s } = sampling(times, count);
     const given = options.rate_Hz;
-    if (found === undefined && given === undefined)
+    if (found === undefined && given === undefined) {
+      const { name } = columns!.time!;
       throw inputError(
         'invalid',
         'time column',
-        `"${columns!.time!.name}" does not rise`,
+        printed_s > 0
+          ? `"${name}" repeats each time for many samples and so tells no rate`
+          : `"${name}" does not rise`,
         'rising times, another --time-column, or --rate in samples per second',
       );
-    if (given !== undefined && found !== undefined && Math.abs(found / given - 1) > 0.01)
+    }
+    const apart = given !== undefined && !(found !== undefined && Math.abs(found / given - 1) <= 0.01);
+    if (apart && found !== undefined)
       warnings.push(
         `the time column says ${Number(found.toPrecision(4))} samples per second, --rate says ${given}: the given rate is used; check the unit of the time column`,
       );
     rate = given ?? found!;
+    // Times that say another rate tell no gaps.
+    beat_s = apart ? Number.POSITIVE_INFINITY : Math.max(1 / rate, printed_s);
+    if (columns!.time!.clock)
+      columns!.notes.push(`times are counted from the first sample, at ${clocks.first()}`);
     announce(given === undefined ? 'time column' : 'given', times[0]!);
     const held = count;
     const copies = [times, current, voltage, pressure].map((a) => a?.slice(0, held));
     count = 0;
     for (let k = 0; k < held; k++) {
-      const step = k === 0 ? 0 : copies[0]![k]! - copies[0]![k - 1]!;
-      if (step < -0.5 / rate) {
-        backwards++;
-        flush();
-        blockStart = copies[0]![k]!;
-      } else if (step > GAP_STEPS / rate && given === undefined) gap(step - 1 / rate, copies[0]![k]!);
+      const time = copies[0]![k]!;
+      if (k > 0) stepTo(time, time - copies[0]![k - 1]!);
       current[count] = copies[1]![k]!;
       if (voltage) voltage[count] = copies[2]![k]!;
       if (pressure) pressure[count] = copies[3]![k]!;
@@ -271,32 +305,18 @@ export function tableReader(options: TraceOptions, sink: TraceSink): TraceReader
       if (rest.length > 0) take(Uint8Array.of(10));
       if (!known) settleRate();
       flush();
-      if (samples < 2) throw inputError('missing', 'samples', `${samples} rows of numbers`, 'at least two');
+      if (samples < 2) throw tooFew();
       if (backwards > 0)
         warnings.push(`time runs backwards ${backwards} times: each time a new stretch begins there`);
+      if (repeats > 0)
+        warnings.push(
+          `${repeats} of ${samples} samples bear the time of the one before (times printed too coarsely, or rows doubled): the rate is a mean over the first rows`,
+        );
       const end: TraceEnd = { samples, missing, gaps, gap_count: gapCount, bad_lines: badLines, warnings };
       if (firstBad) end.first_bad_line = firstBad;
       return end;
     },
   };
-}
-
-function rateOf(times: Float64Array, count: number): number | undefined {
-  if (count < 2) return undefined;
-  const steps = new Float64Array(count - 1);
-  for (let k = 1; k < count; k++) steps[k - 1] = times[k]! - times[k - 1]!;
-  const sorted = steps.slice().sort();
-  const middle = sorted[sorted.length >> 1]!;
-  // Printed times may repeat: then the mean over all rows.
-  const limit = middle > 0 ? GAP_STEPS * middle : Number.POSITIVE_INFINITY;
-  let sum = 0;
-  let kept = 0;
-  for (const step of steps) {
-    if (step < 0 || step > limit) continue;
-    sum += step;
-    kept++;
-  }
-  return sum > 0 ? kept / sum : undefined;
 }
 
 function isComment(bytes: Uint8Array, from: number, to: number): boolean {

@@ -4,7 +4,7 @@ import { inputError } from '../../core/errors.ts';
 /** Bytes that tell the kind. */
 export const SNIFFED = 512;
 const EXPECTED =
-  'a table (CSV, TSV) in UTF-8 text, a WAV file, or raw little-endian samples with a JSON sidecar (FILE.json)';
+  'a table (CSV, TSV), a WAV file, or raw little-endian samples with a JSON sidecar (FILE.json)';
 
 export function traceKind(bytes: Uint8Array): 'wav' | 'table' {
   const head = bytes.subarray(0, SNIFFED);
@@ -35,8 +35,6 @@ function otherKind(text: string): string | undefined {
   if (text.startsWith('\u0089PNG') || text.startsWith('\u00ff\u00d8\u00ff') || text.startsWith('GIF8'))
     return 'a picture';
   if (text.startsWith('%PDF')) return 'a PDF document';
-  if (text.startsWith('\u00ff\u00fe') || text.startsWith('\u00fe\u00ff'))
-    return 'UTF-16 text; save it as UTF-8';
   if (text.startsWith('fLaC') || text.startsWith('OggS') || text.startsWith('ID3'))
     return 'compressed sound; save it as WAV';
   if (/^\s*(\u00ef\u00bb\u00bf)?<(\?xml|mzML|indexedmzML|mzXML|!DOCTYPE|html)/i.test(text))

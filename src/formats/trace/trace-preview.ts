@@ -11,6 +11,7 @@ import { type ReadWay, tableWays } from './table-ways.ts';
 import { traceKind } from './trace-kind.ts';
 import type { TraceKind, TraceOptions, TraceQuantity } from './trace-record.ts';
 import { linesOf } from './trace-text.ts';
+import { utf8Head } from './utf16-text.ts';
 import { wavFormat } from './wav-format.ts';
 
 export interface TracePreview {
@@ -42,9 +43,10 @@ const ROWS_SHOWN = 5;
 export function tracePreview(bytes: Uint8Array, options: TraceOptions, whole = true): TracePreview {
   const preview: TracePreview = { kind: 'table', questions: [], beside: [], faults: [] };
   try {
-    preview.kind = traceKind(bytes);
+    const plain = utf8Head(bytes);
+    preview.kind = traceKind(plain);
     if (preview.kind === 'wav') wavQuestions(bytes, options, preview);
-    else tableQuestions(linesOf(bytes, whole), options, preview);
+    else tableQuestions(linesOf(plain, whole), options, preview);
   } catch (trouble) {
     if (!(trouble instanceof InputError)) throw trouble;
     preview.faults.push(...trouble.faults);

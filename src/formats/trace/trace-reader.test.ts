@@ -202,7 +202,7 @@ describe('WAV', () => {
   });
 
   it('asks for scale and channel, tells a file that was cut', () => {
-    const two = wav(1, 16, [0, 0.5, 0, 0], put16, 2);
+    const two = wav(1, 16, [0, 0.5, 0, 0.25, 0, 0], put16, 2);
     expect(refusal(two)).toMatch(/missing scale of the WAV file.*--full-scale_nA/);
     expect(refusal(two, { full_scale_nA: 1 })).toMatch(/missing channel: 2 channels/);
     const cut = read(two.subarray(0, two.length - 3), { full_scale_nA: 1, column: '2' });

@@ -2,6 +2,8 @@
  * A recorded trace of the spray current as the readers hand it on: a head, then blocks of samples in SI (A, V, Pa), then an
  * end with what was found on the way. Memory does not grow with the file. Sample times are even inside a block.
  */
+import type { StoredSamples } from './stored-samples.ts';
+
 export type TraceQuantity = 'current' | 'voltage' | 'pressure';
 
 export interface TraceChannel {
@@ -27,6 +29,8 @@ export interface TraceHead {
   bandwidth_Hz?: number;
   /** Marked by a comment line or the sidecar as made up. */
   invented: boolean;
+  /** Where the current stands in the file; a table has no such places. */
+  stored?: StoredSamples;
   /** What was decided about the file, in words. */
   notes: string[];
 }

@@ -7,11 +7,30 @@ const UNITS: Record<ColumnQuantity, Record<string, number>> = {
   current: { A: 1, mA: 1e-3, uA: 1e-6, nA: 1e-9, pA: 1e-12 },
   voltage: { V: 1, kV: 1e3, mV: 1e-3, uV: 1e-6 },
   pressure: { Pa: 1, hPa: 1e2, kPa: 1e3, MPa: 1e6, bar: 1e5, mbar: 1e2, psi: 6894.757 },
-  time: { s: 1, sec: 1, ms: 1e-3, us: 1e-6, min: 60, h: 3600 },
+  time: { s: 1, sec: 1, ms: 1e-3, us: 1e-6, ns: 1e-9, min: 60, h: 3600 },
+};
+
+/** Words for units, in small letters. */
+const WORDS: Record<string, string> = {
+  amp: 'A',
+  amps: 'A',
+  ampere: 'A',
+  amperes: 'A',
+  volt: 'V',
+  volts: 'V',
+  second: 's',
+  seconds: 's',
+  secs: 's',
+  msec: 'ms',
+  milliseconds: 'ms',
+  usec: 'us',
+  mins: 'min',
+  minutes: 'min',
+  hours: 'h',
 };
 
 const NAMES: Record<ColumnQuantity, RegExp> = {
-  time: /^(t|time|zeit|elapsed( time)?|seconds)$/i,
+  time: /^(t|time|zeit|elapsed( time)?|time ?stamp|clock|date ?time)$/i,
   current: /^(i|curr(ent)?|spray current|strom|i ?spray)$/i,
   voltage: /^(v|u|volt(age)?|hv|supply|spannung|supply voltage|tip voltage|v ?(supply|tip))$/i,
   pressure: /^(p|pressure|druck)$/i,
@@ -30,7 +49,8 @@ export interface Heading {
 
 /** SI size of a unit and what it measures. */
 export function unitOf(text: string): { quantity: ColumnQuantity; scale: number; unit: string } | undefined {
-  const unit = text.trim().replace(/[µμ]/g, 'u');
+  const written = text.trim().replace(/[µμ]/g, 'u');
+  const unit = WORDS[written.toLowerCase()] ?? written;
   for (const quantity of Object.keys(UNITS) as ColumnQuantity[]) {
     const scale = UNITS[quantity][unit];
     if (scale !== undefined) return { quantity, scale, unit };

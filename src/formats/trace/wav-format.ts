@@ -1,6 +1,6 @@
 /** How the samples of a WAV file are stored, by its fmt chunk. */
 import { inputError } from '../../core/errors.ts';
-import { SAMPLE_FORMATS, type SampleFormat } from './sample-reader.ts';
+import { SAMPLE_FORMATS } from './sample-formats.ts';
 
 const PCM = 1;
 const FLOAT = 3;
@@ -9,7 +9,7 @@ const EXTENSIBLE = 0xfffe;
 const FIRST_CHUNK = 12;
 
 export interface WavFormat {
-  sample: SampleFormat;
+  sample: keyof typeof SAMPLE_FORMATS;
   channels: number;
   rate_Hz: number;
 }
@@ -21,15 +21,18 @@ export function formatOf(view: DataView, at: number, size: number): WavFormat {
   const bits = view.getUint16(at + 14, true);
   if (code === EXTENSIBLE && size >= 26) code = view.getUint16(at + 24, true);
   const key = code === PCM ? `pcm${bits}` : code === FLOAT ? `float${bits}` : '';
-  const sample = (SAMPLE_FORMATS as Record<string, SampleFormat>)[key];
-  if (!sample || channels < 1 || rate_Hz < 1)
+  if (!isFormat(key) || channels < 1 || rate_Hz < 1)
     throw inputError(
       'invalid',
       'WAV format',
       `code ${code}, ${bits} bits, ${channels} channels, ${rate_Hz} per second`,
       'PCM of 8, 16, 24 or 32 bits or float of 32 or 64 bits',
     );
-  return { sample, channels, rate_Hz };
+  return { sample: key, channels, rate_Hz };
+}
+
+function isFormat(key: string): key is WavFormat['sample'] {
+  return Object.hasOwn(SAMPLE_FORMATS, key);
 }
 
 export function chunkName(bytes: Uint8Array, at: number): string {

@@ -5,19 +5,24 @@
  */
 import { inputError } from '../../core/errors.ts';
 import { OpenQuestionError } from './open-question.ts';
-import { type SampleReader, sampleReader } from './sample-reader.ts';
+import { SAMPLE_FORMATS } from './sample-formats.ts';
+import { LEAST_SAMPLES, type SampleReader, sampleReader, tooFewSamples } from './sample-reader.ts';
 import type { TraceEnd, TraceOptions, TraceReader, TraceSink } from './trace-record.ts';
 import { chunkName, formatOf, type WavFormat } from './wav-format.ts';
 
 const HEADER_MAX = 1 << 20;
 /** Written where the length was not known or does not fit. */
 const NO_LENGTH = 0xffffffff;
+const CHUNK_HEAD = 8;
 
 export function wavReader(options: TraceOptions, sink: TraceSink): TraceReader {
   let head: Uint8Array | undefined = new Uint8Array(0);
   let reader: SampleReader | undefined;
   let left = 0;
   let stated = false;
+  /** Bytes behind the samples, and the first of them: other chunks, or samples that the header does not count. */
+  let behind = 0;
+  const after: number[] = [];
 
   function begin(bytes: Uint8Array): boolean {
     const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
@@ -34,7 +39,7 @@ export function wavReader(options: TraceOptions, sink: TraceSink): TraceReader {
         left = size === NO_LENGTH && long > 0 ? long : stated ? size : Number.POSITIVE_INFINITY;
         if (long > 0) stated = true;
         const comment = String.fromCharCode(...bytes.subarray(0, Math.min(at, 4096)));
-        reader = start(format, options, sink, /\binvented\b/i.test(comment));
+        reader = start(format, at + 8, options, sink, /\binvented\b/i.test(comment));
         feed(bytes.subarray(at + 8));
         return true;
       }
@@ -50,6 +55,9 @@ export function wavReader(options: TraceOptions, sink: TraceSink): TraceReader {
     const part = bytes.length > left ? bytes.subarray(0, left) : bytes;
     left -= part.length;
     if (part.length > 0) reader!.push(part);
+    const rest = bytes.subarray(part.length);
+    for (const byte of rest.subarray(0, Math.max(0, CHUNK_HEAD - after.length))) after.push(byte);
+    behind += rest.length;
   }
 
   return {
@@ -67,15 +75,26 @@ export function wavReader(options: TraceOptions, sink: TraceSink): TraceReader {
       if (!reader)
         throw inputError('invalid', 'WAV file', 'it ends before its samples', 'fmt and data chunks');
       const { samples, missing, left: odd } = reader.end();
+      if (samples < LEAST_SAMPLES) throw tooFewSamples(samples);
       const end: TraceEnd = { samples, missing, gaps: [], gap_count: 0, bad_lines: 0, warnings: [] };
+      if (behind > CHUNK_HEAD && !isChunk(after))
+        end.warnings.push(
+          `${behind} bytes stand behind the samples that its header states and were not read: the length in the header looks wrong`,
+        );
       if (stated && left > 0) end.cut_short = `${left} bytes fewer than its header states`;
-      else if (odd > 0) end.cut_short = `the last ${odd} bytes are no whole sample`;
+      else if (odd > 0) end.cut_short = `the last ${odd} byte${odd === 1 ? ' is' : 's are'} no whole sample`;
       return end;
     },
   };
 }
 
-function start(format: WavFormat, options: TraceOptions, sink: TraceSink, invented: boolean): SampleReader {
+function start(
+  format: WavFormat,
+  first_byte: number,
+  options: TraceOptions,
+  sink: TraceSink,
+  invented: boolean,
+): SampleReader {
   const { full_scale_nA } = options;
   if (full_scale_nA === undefined)
     throw new OpenQuestionError(
@@ -88,6 +107,7 @@ function start(format: WavFormat, options: TraceOptions, sink: TraceSink, invent
   const channel = channelOf(options.column, format.channels);
   const rate_Hz = options.rate_Hz ?? format.rate_Hz;
   const scale = full_scale_nA * 1e-9;
+  const sample = SAMPLE_FORMATS[format.sample];
   sink.head({
     kind: 'wav',
     rate_Hz,
@@ -97,17 +117,30 @@ function start(format: WavFormat, options: TraceOptions, sink: TraceSink, invent
       { quantity: 'current', name: `channel ${channel + 1}`, unit: `full scale ${full_scale_nA} nA`, scale },
     ],
     invented,
+    stored: {
+      format: format.sample,
+      first_byte,
+      frame_bytes: sample.bytes * format.channels,
+      at_byte: sample.bytes * channel,
+      scale,
+      offset: 0,
+    },
     notes: [
       'a WAV file from a sound input has usually lost its steady part: the mean current is then not that of the spray',
     ],
   });
   return sampleReader(
-    format.sample,
+    sample,
     format.channels,
     [{ quantity: 'current', at: channel, scale, offset: 0 }],
     rate_Hz,
     sink,
   );
+}
+
+/** A name of four letters; a byte may fill up an odd number of bytes before it. */
+function isChunk(bytes: readonly number[]): boolean {
+  return /^\0?[A-Za-z][A-Za-z0-9_ ]{3}/.test(String.fromCharCode(...bytes));
 }
 
 function channelOf(column: string | undefined, channels: number): number {

@@ -35,11 +35,13 @@ export interface Bench {
   truth: BenchTruth;
   meter: Meter;
   samplesPerTick: number;
+  /** From one scan to the next, in whole ticks [s]. */
+  scan_s: number;
   tip: TipOver;
   state: BenchState;
   /** What the fault does at this moment. */
   now: EffectsNow;
-  /** Advances one tick. `samples` (samplesPerTick long) is filled; without it no current is sampled. Returns a scan that ended. */
+  /** Advances one tick. `samples` (samplesPerTick long) is filled; without it no current is sampled. Returns a scan that ended and was kept. */
   tick(controls: BenchControls, samples?: Float32Array): Scan | undefined;
 }
 
@@ -69,7 +71,8 @@ export function createBench(options: BenchOptions): Bench {
   const timer = effectsTimer(truth, stream('effects'));
   const emit = emitting(truth, stream('emission'));
   const drops = dripper();
-  const scans = scanTally(options.scan_s ?? 1, stream('scans'));
+  const scan_s = Math.max(1, Math.ceil((options.scan_s ?? 1) / TICK_S - 0.5)) * TICK_S;
+  const scans = scanTally(scan_s, stream('scans'));
   const odd = oddScans(stream('odd scans'));
   const wobble = wander(WOBBLE.sd, WOBBLE.memory_s, stream('wobble'));
   const inception = inceptionTension(truth.contactRadius);
@@ -198,13 +201,14 @@ export function createBench(options: BenchOptions): Bench {
     } satisfies BenchState);
     const scan = scans(level, scatter, state.time_s, dt);
     if (scan) scan.level *= odd(effects.oddScans, offset_mm);
-    return scan;
+    return now.scanning ? scan : undefined;
   }
 
   const bench: Bench = {
     truth,
     meter,
     samplesPerTick: Math.round(meter.rate_Hz * TICK_S),
+    scan_s,
     tip,
     state,
     now: timer.tick(0, 0, 0, 0),

@@ -52,6 +52,11 @@ const WORDS: Words = {
   tensionCourse: ({ from, to, over_s }) =>
     `The surface tension goes from ${n(from)} to ${n(to)} times its usual value within ${n(over_s)} s.`,
   inletShare: (share) => `${percent(share)} of the usual signal arrives.`,
+  leftLow: (share) =>
+    `The voltage was left too low: ${percent(share)} of the way from the onset to where the cone-jet stands.`,
+  leftHigh: (factor) => `The voltage was left too high: ${n(factor)} times that of the second jet.`,
+  peakWidth: (factor) => `Peaks are ${n(factor)} times as wide as they should be.`,
+  peakTail_s: (time_s) => `Peaks trail with a time constant of ${n(time_s)} s.`,
   oddScans: ({ share, low, high, onAxis }) =>
     `${percent(share)} of the scans are ${n(low)} to ${n(high)} times as large${onAxis ? ' while the tip points at the inlet' : ''}.`,
 };
@@ -61,6 +66,7 @@ const SPELLS: Record<FaultEffects['spell']['what'], (share: number) => string> =
   gas: () => 'Gas fills the tip',
   voltage: (share) => (share === 0 ? 'The voltage is off' : `The voltage falls to ${percent(share)}`),
   flow: () => 'The flow stops',
+  scans: () => 'No scans are taken',
   signal: (share) => `The signal sinks to ${percent(share)}`,
 };
 

@@ -21,6 +21,8 @@ export interface EffectsNow {
   leakFactor: number;
   tensionFactor: number;
   levelFactor: number;
+  /** The instrument takes scans. */
+  scanning: boolean;
   effects: FaultEffects;
 }
 
@@ -119,6 +121,7 @@ export function effectsTimer(truth: BenchTruth, random: RandomStream): EffectsTi
         tensionFactor:
           effects.tensionFactor * (tensionCourse.from + (tensionCourse.to - tensionCourse.from) * course),
         levelFactor: spell('signal'),
+        scanning: spell('scans') === 1,
         effects,
       };
     },

@@ -52,12 +52,18 @@ export interface FaultEffects {
   tensionCourse: { from: number; to: number; over_s: number };
   /** Share of the sampled ions that gets past the inlet and the chemistry. */
   inletShare: number;
+  /** Where the voltage was left, in files only: a share of the way from the onset to the steady edge, or a factor on where several jets begin; 0: neither. */
+  leftLow: number;
+  leftHigh: number;
+  /** Eluting peaks of a written run: factor on their width, and time constant of a tail [s]. */
+  peakWidth: number;
+  peakTail_s: number;
   /** Share of scans that are wrong, and the factors they are between; on the axis only: wet droplets. */
   oddScans: { share: number; low: number; high: number; onAxis: boolean };
 }
 
 export interface Spell {
-  what: 'nothing' | 'gas' | 'voltage' | 'flow' | 'signal';
+  what: 'nothing' | 'gas' | 'voltage' | 'flow' | 'signal' | 'scans';
   share: number;
   from_s: number;
   lasts_s: number;
@@ -97,5 +103,9 @@ export const NO_EFFECTS: FaultEffects = {
   tensionFactor: 1,
   tensionCourse: { from: 1, to: 1, over_s: 1 },
   inletShare: 1,
+  leftLow: 0,
+  leftHigh: 0,
+  peakWidth: 1,
+  peakTail_s: 0,
   oddScans: { share: 0, low: 1, high: 1, onAxis: false },
 };

@@ -22,6 +22,7 @@ export {
 } from './readings.ts';
 export { BENCH_REGIMES, type BenchRegime } from './regime.ts';
 export {
+  FILE_FAULTS,
   faultsFor,
   NOT_REHEARSED,
   REHEARSED_FAULTS,
@@ -44,4 +45,4 @@ export {
 export { pcmBytes, rawSidecarText, traceCsvHead, traceCsvRows, wavHead } from './trace-files.ts';
 export { type BenchTruth, benchTruth, rehearsalSetup } from './truth.ts';
 export { type TruthDocument, truthDocument } from './truth-document.ts';
-export { type BestPoint, bestPoint, workingVoltage } from './working-point.ts';
+export { type BestPoint, bestPoint, leftVoltage, workingVoltage } from './working-point.ts';

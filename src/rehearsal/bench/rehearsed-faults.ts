@@ -1,5 +1,6 @@
 /**
- * The faults of the catalogue that the bench can play, each drawn within everyday sizes, and those it cannot, with the reason.
+ * The faults of the catalogue that the bench can play, those that only written files can (the person at the bench would make them, or they show in eluting peaks), each drawn within everyday sizes, and those
+ * that are not played, with the reason.
  * Sizes are judgement after the catalogue's own numbers (core/causes/faults), minutes shortened to seconds; a real fault may be
  * smaller, larger, or two at once.
  */
@@ -164,16 +165,31 @@ const EFFECTS: Record<string, (draw: RandomStream) => Partial<FaultEffects>> = {
     oddScans: { share: d.between(0.15, 0.3), low: 0.1, high: 3, onAxis: false },
   }),
   detector: (d) => ({ inletShare: d.between(0.08, 0.4) }),
+  'acquisition-gap': (d) => ({
+    spell: {
+      what: 'scans',
+      share: 0,
+      from_s: d.between(10, 20),
+      lasts_s: d.between(5, 15),
+      every_s: d.between(40, 70),
+    },
+  }),
+};
+
+/** Played by written files alone. */
+const FILE_EFFECTS: typeof EFFECTS = {
+  'voltage-low': (d) => ({ leftLow: d.between(0.3, 0.8) }),
+  'voltage-high': (d) => ({ leftHigh: d.between(1.03, 1.1) }),
+  'column-ageing-void': (d) => ({
+    peakWidth: d.between(1.8, 3),
+    pressureGrowth_per_s: d.between(0.001, 0.003),
+  }),
+  'union-dead-volume': (d) => ({ peakTail_s: d.between(12, 30) }),
 };
 
 /** Why the others are not played. */
 export const NOT_REHEARSED: Readonly<Record<string, string>> = {
-  'acquisition-gap': 'scans are missing; the spray is as before',
-  'column-ageing-void': 'only peak shapes change; the bench sprays one liquid',
-  'union-dead-volume': 'only peak shapes change; the bench sprays one liquid',
-  'hidden-pulsation': 'the person at the bench makes it: a voltage or a flow too low',
-  'voltage-low': 'the person at the bench makes it: the voltage is theirs',
-  'voltage-high': 'the person at the bench makes it: the voltage is theirs',
+  'hidden-pulsation': 'here a pulsation always costs signal, so none looks fine',
   'static-dry': 'only a pumped feed is rehearsed',
   'static-no-start': 'only a pumped feed is rehearsed',
 };
@@ -182,14 +198,23 @@ export const NOT_REHEARSED: Readonly<Record<string, string>> = {
 export const SAME_HERE: readonly (readonly string[])[] = [['inlet-dirty', 'detector']];
 
 /** In the order of the catalogue. */
-export const REHEARSED_FAULTS: readonly RehearsedFault[] = FAULTS.filter(({ id }) =>
-  Object.hasOwn(EFFECTS, id),
-).map(({ id, name, family }) => ({ id, name, family }));
+export const REHEARSED_FAULTS: readonly RehearsedFault[] = faultsWith(EFFECTS);
+
+/** Only `rehearse` plays these, into its files: at the bench the person turns the voltage, and nothing elutes. */
+export const FILE_FAULTS: readonly RehearsedFault[] = faultsWith(FILE_EFFECTS);
+
+function faultsWith(effects: typeof EFFECTS): RehearsedFault[] {
+  return FAULTS.filter(({ id }) => Object.hasOwn(effects, id)).map(({ id, name, family }) => ({
+    id,
+    name,
+    family,
+  }));
+}
 
 /** As a person would say it; 'none' is a sound bench. */
 export function rehearsedFaultName(id: string): string {
   if (id === 'none') return 'nothing: it is sound';
-  return REHEARSED_FAULTS.find((fault) => fault.id === id)?.name ?? id;
+  return [...REHEARSED_FAULTS, ...FILE_FAULTS].find((fault) => fault.id === id)?.name ?? id;
 }
 
 const OF_POLARITY: Readonly<Record<string, Setup['polarity']>> = {
@@ -203,19 +228,17 @@ export function faultsFor(polarity: Setup['polarity']): readonly RehearsedFault[
 }
 
 export function rehearsedFault(id: string, polarity: Setup['polarity']): RehearsedFault {
-  const found = faultsFor(polarity).find((fault) => fault.id === id);
+  const found = [...faultsFor(polarity), ...FILE_FAULTS].find((fault) => fault.id === id);
   if (found !== undefined) return found;
   const why = NOT_REHEARSED[id] ?? (Object.hasOwn(OF_POLARITY, id) ? 'belongs to the other polarity' : '');
   throw inputError(
     'unknown',
     'fault',
     why === '' ? id : `${id} (${why})`,
-    `none, random or one of ${faultsFor(polarity)
-      .map((fault) => fault.id)
-      .join(', ')}`,
+    `none, random or one of ${[...faultsFor(polarity), ...FILE_FAULTS].map((fault) => fault.id).join(', ')}`,
   );
 }
 
 export function faultEffects(id: string, draw: RandomStream): FaultEffects {
-  return { ...NO_EFFECTS, ...EFFECTS[id]?.(draw) };
+  return { ...NO_EFFECTS, ...(EFFECTS[id] ?? FILE_EFFECTS[id])?.(draw) };
 }

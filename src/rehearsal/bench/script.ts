@@ -29,7 +29,7 @@ export interface Stretch {
 }
 
 export interface RecordedRun {
-  /** Signal of each scan; 1: the best of this emitter at 300 nL/min. */
+  /** Signal of each scan; 1: the best of this emitter at 300 nL/min. NaN: the instrument took none. */
   levels: number[];
   /** What the bench did, stretches shorter than a tenth of a second joined to the one before. */
   stretches: Stretch[];
@@ -80,10 +80,17 @@ export function* recordRun(bench: Bench, script: BenchScript): Generator<TracePi
     const controls = controlsAt(script, k * TICK_S);
     const traced = k < traceTicks;
     const scan = bench.tick(controls, traced ? samples : undefined);
-    if (scan) run.levels.push(scan.level);
+    if (scan) {
+      // Scans that were not taken leave holes of their own length.
+      const at = Math.round(scan.time_s / bench.scan_s);
+      while (run.levels.length < at) run.levels.push(Number.NaN);
+      run.levels.push(scan.level);
+    }
     tally.add(bench);
     if (traced) yield { samples, controls, pressure_bar: bench.state.pressure_bar };
   }
+  const whole = Math.floor((ticks * TICK_S) / bench.scan_s + 1e-6);
+  while (run.levels.length < whole) run.levels.push(Number.NaN);
   tally.end();
   return run;
 }

@@ -51,10 +51,26 @@ function decayed({ truth, state, now }: Bench): number {
 
 /** The best supply voltage at the position that is set [V], to the step of the supply. */
 export function workingVoltage(bench: Bench, controls: BenchControls): number {
+  return stepped(bench.truth.bestRatio * standingOnset(bench, controls));
+}
+
+/** Where a person left the voltage, if the fault is that; undefined for every other. */
+export function leftVoltage(bench: Bench, controls: BenchControls): number | undefined {
+  const { truth } = bench;
+  const { leftLow, leftHigh } = truth.fault?.effects ?? NO_EFFECTS;
+  const onset = standingOnset(bench, controls);
+  if (leftLow > 0) return stepped((1 + leftLow * (truth.steadyFrom - 1)) * onset);
+  return leftHigh > 0 ? stepped(leftHigh * truth.severalFrom * onset) : undefined;
+}
+
+function standingOnset(bench: Bench, controls: BenchControls): number {
   const { truth } = bench;
   const effects = truth.fault?.from_s === 0 ? truth.fault.effects : NO_EFFECTS;
   const distance = (controls.distance_mm + effects.distanceError_mm) * 1e-3;
   const tension = truth.liquid.surfaceTension * effects.tensionFactor;
-  const onset = bench.tip.onset(truth.contactRadius * effects.contactFactor, distance, tension);
-  return Math.round((truth.bestRatio * onset) / 10) * 10;
+  return bench.tip.onset(truth.contactRadius * effects.contactFactor, distance, tension);
+}
+
+function stepped(volts: number): number {
+  return Math.round(volts / 10) * 10;
 }
