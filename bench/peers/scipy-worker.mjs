@@ -5,14 +5,13 @@ import { quantileFinder } from '../../dist/core/signal/current-quantiles.js';
 
 /** Non-overlapping Hann periodograms of float32 samples from sample `from` to `to`, rows into `out` from row `row`. */
 export function spectrogram(samples, from, to, size, rate, out, row) {
-  const plan = powerPlan(size);
+  const plan = powerPlan(size, rate);
   const bins = size / 2 + 1;
   const sum = new Float64Array(bins);
   for (let at = from; at + size <= to; at += size, row++) {
     sum.fill(0);
     plan.add(samples, at, meanOf(samples, at, size), sum);
-    const base = row * bins;
-    for (let k = 0; k < bins; k++) out[base + k] = sum[k] / rate;
+    out.set(sum, row * bins);
   }
 }
 

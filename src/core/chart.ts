@@ -42,24 +42,37 @@ export function chartAxes({ width, height, x, y, top = 0, logY = false }: AxesSp
   return { ...field, logY, x: across, y: logY ? (v) => linear(Math.log(v)) : linear };
 }
 
+export interface FrameNames {
+  x: string;
+  y: string;
+  /** The abscissa holds decadic logarithms: its ticks stand at round values and are named by this. */
+  xLog?: (value: number) => string;
+}
+
 /** Both axes with their ticks; names say quantity and unit. */
 export function chartFrame(
   axes: Axes,
   x: readonly [number, number],
   y: readonly [number, number],
-  names: { x: string; y: string },
+  names: FrameNames,
   text: (value: number) => string = (value) => `${Number(value.toPrecision(4))}`,
 ): Mark[] {
   const { left, right, top, bottom } = axes;
   const marks: Mark[] = [
     { shape: 'path', at: { d: `M${left} ${px(top)}V${px(bottom)}H${px(right)}`, class: 'd-dim' } },
   ];
-  for (const v of chartTicks(x, Math.max(2, Math.floor((right - left) / TICK_PX)))) {
-    marks.push({ shape: 'path', at: { d: `M${px(axes.x(v))} ${px(bottom)}v5`, class: 'd-dim' } });
+  const columns = Math.max(2, Math.floor((right - left) / TICK_PX));
+  const { xLog } = names;
+  const ticks = xLog
+    ? logTicks([10 ** x[0], 10 ** x[1]], 2 * columns).map((v) => ({ at: Math.log10(v), name: xLog(v) }))
+    : chartTicks(x, columns).map((v) => ({ at: v, name: `${Number(v.toPrecision(6))}` }));
+  for (const { at, name } of ticks) {
+    marks.push({ shape: 'path', at: { d: `M${px(axes.x(at))} ${px(bottom)}v5`, class: 'd-dim' } });
     marks.push(
-      words(axes.x(v), bottom + 20, `${Number(v.toPrecision(6))}`, {
+      words(axes.x(at), bottom + 20, name, {
         class: 'd-text-soft',
-        'text-anchor': 'middle',
+        // The name of the last tick may not leave the picture.
+        'text-anchor': axes.x(at) + (name.length * LETTER_PX) / 2 > right + RIGHT ? 'end' : 'middle',
       }),
     );
   }

@@ -42,6 +42,24 @@ function twoJets(): Buffer {
   return Buffer.from(lines.join('\n'));
 }
 
+/** Up from 1300 to 1900 V and down again; the step at the top ends one way and begins the other. */
+const STEPS_IN_WALK = 13;
+const TOP_STEP_SHARED = 1;
+
+/** The example of a walk, its current in one table and the voltage's steps in another, as two instruments write them. */
+async function walkInTwoFiles(): Promise<{ current: string; steps: string }> {
+  const rows = (await readFile(walkFile, 'utf8'))
+    .split('\n')
+    .filter((line) => /^\d/.test(line))
+    .map((line) => line.split(','));
+  const turns = rows.filter(([, , kV], k) => kV !== rows[k - 1]?.[2]);
+  expect(turns).toHaveLength(STEPS_IN_WALK);
+  return {
+    current: ['# invented', 'time_s,current_nA', ...rows.map(([t, i]) => `${t},${i}`)].join('\n'),
+    steps: ['time_s,voltage_V', ...turns.map(([t, , kV]) => `${t},${1000 * Number(kV)}`)].join('\n'),
+  };
+}
+
 it('reads a trace in the browser: verdict, regimes, zoom to single samples, exports', async () => {
   const { page, trouble, close } = await bench.open('/trace');
   await page
@@ -219,6 +237,40 @@ describe('walks', () => {
     await page.reload();
     await panel.locator('[data-table="before-after"]').waitFor();
     expect(await listed.count()).toBe(saved.observations.length - 1);
+    expect(trouble).toEqual([]);
+    await close();
+  });
+
+  it('reads the walk by a step file beside a trace that logs no voltage', async () => {
+    const { page, trouble, close } = await bench.open('/trace');
+    const { current, steps } = await walkInTwoFiles();
+    await choose(page, 'current-only.csv', current);
+    await page.getByRole('heading', { name: 'current-only.csv' }).waitFor();
+    await page.getByText('Voltage walk: where').click();
+    const field = page.getByLabel('or a file with the table').first();
+    const read = page.getByRole('button', { name: 'Read the voltage walk' });
+    const stepFile = (name: string, text: string) =>
+      field.setInputFiles({ name, mimeType: 'text/csv', buffer: Buffer.from(text) });
+
+    // A file without the voltages is refused by its name and line.
+    await stepFile('flows.csv', 'time_s,flow_nL_min\n0,300\n1,400\n');
+    await read.click();
+    await page.locator('.fault').filter({ hasText: 'flows.csv, line 1' }).waitFor();
+    expect(await page.locator('[data-walk="voltage"]').count()).toBe(0);
+
+    await stepFile('steps.csv', steps);
+    expect(await page.getByLabel(/^Steps: second=volts/).inputValue()).toBe(steps);
+    await page.getByLabel('Voltage read at').selectOption('supply');
+    await read.click();
+    const walk = page.locator('[data-walk="voltage"]');
+    await walk.getByText('Going up: steady as far as seen from between 1500 and 1600 V').waitFor();
+    const numbers = walk.locator('dl.keys').first();
+    expect(await numbers.textContent()).toContain('Onset, going up1300 to 1400 V');
+    expect(await numbers.textContent()).toMatch(/Steady window, going up1500 to (above )?1[789]00/);
+    await walk.getByText('Hysteresis: the steady window begins').waitFor();
+    expect(await walk.getByRole('img', { name: 'Current at each step of the voltage' }).count()).toBe(1);
+    await walk.getByText('Each step', { exact: true }).click();
+    expect(await walk.getByRole('row').count()).toBe(2 + STEPS_IN_WALK + TOP_STEP_SHARED);
     expect(trouble).toEqual([]);
     await close();
   });

@@ -11,6 +11,10 @@ import type { BenchStart } from './rehearse-worker.ts';
 /** A jet thinner than this vanishes on a screen and is drawn at it [px]. */
 const THINNEST_PX = 1;
 
+/** Room of the title, and of a letter. */
+const TITLE_PX = 150;
+const LETTER_PX = 7.5;
+
 export interface TipMarks {
   picture: Picture;
   /** Drawn over true width of the jet. */
@@ -82,7 +86,11 @@ export function tipMarks(
     meniscus === undefined ? 'meniscus hidden' : liquidMarks(meniscus, marks, closed, xAt, yAt, width);
   const bar = niceBelow(Math.min(140, width / 3) / perUm);
   marks.push(words(12, 24, 'Tip, in section', { 'font-weight': 700 }));
-  marks.push(words(width - 12, 24, label, { 'text-anchor': 'end' }));
+  // On a narrow screen what is drawn stands below the title.
+  const beside = width > TITLE_PX + LETTER_PX * label.length;
+  marks.push(
+    words(beside ? width - 12 : 12, beside ? 24 : 44, label, beside ? { 'text-anchor': 'end' } : {}),
+  );
   marks.push({
     shape: 'rect',
     at: { x: 12, y: px(height - 14), width: px(bar * perUm), height: 5, class: 'd-bar' },

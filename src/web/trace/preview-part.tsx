@@ -5,6 +5,7 @@
 import { Button } from '@mantine/core';
 import { useRef } from 'react';
 import type { OpenQuestion, PreviewTable, TracePreview } from '../../formats/trace/index.ts';
+import { pageWords } from './page-words.ts';
 import { QuestionField } from './question-field.tsx';
 import { questionKey, type Typed } from './trace-told.ts';
 
@@ -48,13 +49,14 @@ export function PreviewPart({ name, preview, typed, onChange, onRead }: PreviewP
       </div>
       {preview.beside.length > 0 && (
         <p className="soft">
-          {preview.beside.map((question) => ('quantity' in question ? question.quantity : '')).join(' and ')}{' '}
-          is left out unless it is told; a voltage walk needs the voltage.
+          Unless it is told, this is left out:{' '}
+          {preview.beside.map((question) => ('quantity' in question ? question.quantity : '')).join(' and ')}.
+          A voltage walk needs the voltage.
         </p>
       )}
       {preview.faults.map((fault) => (
         <p key={fault.where} className="fault" role="alert">
-          {fault.where}: {fault.found}; expected {fault.expected}
+          {pageWords(`${fault.where}: ${fault.found}; expected ${fault.expected}`)}
         </p>
       ))}
       <div className="row">

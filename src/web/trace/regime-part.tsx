@@ -11,6 +11,7 @@ import { Sentences } from '../sentences.tsx';
 import { useWidth } from '../use-width.ts';
 import { figure } from '../words.ts';
 import { explainHref } from './explain-href.ts';
+import { pageWords } from './page-words.ts';
 import { timeUnit } from './time-unit.ts';
 
 export interface RegimePartProps {
@@ -22,20 +23,22 @@ export interface RegimePartProps {
 const WIDEST = 960;
 const CHART_HEIGHT = 240;
 const LISTED = 30;
+/** Empty room beside the currents that were met, in bins. */
+const BESIDE_BINS = 4;
 
 export function Verdict({ reading }: { reading: CurrentReading }) {
   const [first, ...others] = reading.sentences;
   return (
     <>
       <p className="verdict" role="status">
-        {first}
+        {first && pageWords(first)}
       </p>
       {others.map((line) => (
-        <p key={line}>{line}</p>
+        <p key={line}>{pageWords(line)}</p>
       ))}
       {reading.cautions.map((line) => (
         <p key={line} className="caution">
-          {line}
+          {pageWords(line)}
         </p>
       ))}
     </>
@@ -52,7 +55,7 @@ export const RegimePart = memo(function RegimePart({ name, reading, onShow }: Re
       <section className="section" aria-label="Regimes along time">
         <h2>Regimes along time</h2>
         <p>Choose one to see it in the trace.</p>
-        <ol className="events">
+        <ol className="events wide-names">
           {reading.timeline.slice(0, LISTED).map((stretch) => (
             <li key={stretch.start_s}>
               <button type="button" onClick={() => onShow(stretch.start_s, stretch.end_s)}>
@@ -75,7 +78,7 @@ export const RegimePart = memo(function RegimePart({ name, reading, onShow }: Re
       {reading.events.length > 0 && (
         <section className="section" aria-label="Events">
           <h2>Events: {reading.events.length}</h2>
-          <ol className="events">
+          <ol className="events wide-names">
             {reading.events.slice(0, LISTED).map((event, k) => (
               // biome-ignore lint/suspicious/noArrayIndexKey: an event's number is its name
               <li key={k}>
@@ -88,6 +91,9 @@ export const RegimePart = memo(function RegimePart({ name, reading, onShow }: Re
               </li>
             ))}
           </ol>
+          {reading.events.length > LISTED && (
+            <p>{reading.events.length - LISTED} more stand in the reading as JSON.</p>
+          )}
         </section>
       )}
       {reading.comparison && <AgainstPlan comparison={reading.comparison} />}
@@ -96,6 +102,7 @@ export const RegimePart = memo(function RegimePart({ name, reading, onShow }: Re
           <Chart
             name={`${short}-spectrum`}
             heading="Spectrum"
+            saved="Spectrum"
             picture={spectrumPicture(reading, wide)}
             csv={() =>
               columns(
@@ -108,12 +115,13 @@ export const RegimePart = memo(function RegimePart({ name, reading, onShow }: Re
           <Chart
             name={`${short}-distribution`}
             heading="How often each current was met"
+            saved="Distribution"
             picture={distributionPicture(reading, wide)}
             csv={() => columns(['current_nA', 'samples'], middles(reading), reading.distribution.counts)}
           />
         </section>
       )}
-      <Sentences title="Warnings" lines={reading.warnings} />
+      <Sentences title="Warnings" lines={reading.warnings.map(pageWords)} />
       <Sentences title="What this trace cannot decide" lines={reading.not_known} />
       <div className="row">
         <Button component={Link} href={explainHref(reading)}>
@@ -143,7 +151,7 @@ function AgainstPlan({ comparison }: { comparison: NonNullable<CurrentReading['c
   return (
     <section className="section" aria-label="Against the plan">
       <h2>Against the plan</h2>
-      <p>{comparison.sentence}</p>
+      <p>{pageWords(comparison.sentence)}</p>
       <ul>
         {comparison.meanings
           .filter((meaning) => meaning.probability > 0.03)
@@ -160,11 +168,14 @@ function AgainstPlan({ comparison }: { comparison: NonNullable<CurrentReading['c
 function Chart({
   name,
   heading,
+  saved,
   picture,
   csv,
 }: {
   name: string;
   heading: string;
+  /** What the files are called on the keys. */
+  saved: string;
   picture: Picture;
   csv: () => string;
 }) {
@@ -177,17 +188,17 @@ function Chart({
           variant="default"
           onClick={() => saveText(`${name}.svg`, 'image/svg+xml', pictureSvg(picture))}
         >
-          {heading} as SVG
+          {saved} as SVG
         </Button>
         <Button variant="default" onClick={() => saveText(`${name}.csv`, 'text/csv;charset=utf-8', csv())}>
-          {heading} as CSV
+          {saved} as CSV
         </Button>
       </div>
     </>
   );
 }
 
-/** Both axes logarithmic: abscissa in decades of Hz. */
+/** Both axes logarithmic: abscissa in decades. */
 function spectrumPicture(reading: CurrentReading, width: number): Picture {
   const { frequency_Hz, density_nA2_Hz } = reading.spectrum;
   const title = 'Spectrum of the current';
@@ -198,7 +209,7 @@ function spectrumPicture(reading: CurrentReading, width: number): Picture {
   const xs: [number, number] = [x[0]!, x.at(-1)!];
   const ys: [number, number] = [Math.min(...y) / 1.5, Math.max(...y) * 1.5];
   const axes = chartAxes({ width, height: CHART_HEIGHT, x: xs, y: ys, logY: true });
-  const names = { x: 'log of the frequency in Hz', y: 'density, nA²/Hz' };
+  const names = { x: 'frequency', y: 'density, nA²/Hz', xLog: hertz };
   const marks: Mark[] = [
     ...chartFrame(axes, xs, ys, names, (v) => v.toExponential(0).replace('e+', 'e')),
     chartLine(axes, x, y),
@@ -214,22 +225,31 @@ function spectrumPicture(reading: CurrentReading, width: number): Picture {
 
 function distributionPicture(reading: CurrentReading, width: number): Picture {
   const { counts, low_nA, high_nA } = reading.distribution;
+  const step_nA = (high_nA - low_nA) / counts.length;
+  const met = counts.flatMap((count, k) => (count > 0 ? [k] : []));
+  const first = Math.max(0, (met[0] ?? 0) - BESIDE_BINS);
+  const end = Math.min(counts.length, (met.at(-1) ?? counts.length - 1) + 1 + BESIDE_BINS);
+  const x: [number, number] = [low_nA + first * step_nA, low_nA + end * step_nA];
   const most = Math.max(1, ...counts);
-  const axes = chartAxes({ width, height: CHART_HEIGHT, x: [low_nA, high_nA], y: [0, most * 1.05] });
-  const each = (axes.right - axes.left) / counts.length;
-  const marks: Mark[] = counts.map((count, k) => ({
+  const axes = chartAxes({ width, height: CHART_HEIGHT, x, y: [0, most * 1.05] });
+  const each = Math.max(1, (axes.right - axes.left) / (end - first));
+  const marks: Mark[] = met.map((k) => ({
     shape: 'rect',
     at: {
-      x: px(axes.left + k * each),
-      y: px(axes.y(count)),
+      x: px(axes.x(low_nA + k * step_nA)),
+      y: px(axes.y(counts[k]!)),
       width: px(each),
-      height: px(axes.bottom - axes.y(count)),
-      class: 'd-liquid',
+      height: px(axes.bottom - axes.y(counts[k]!)),
+      class: 'd-bar',
     },
   }));
   const names = { x: 'current, nA', y: 'samples' };
-  marks.push(...chartFrame(axes, [low_nA, high_nA], [0, most * 1.05], names));
+  marks.push(...chartFrame(axes, x, [0, most * 1.05], names));
   return { width, height: CHART_HEIGHT, title: 'How often each current was met', marks };
+}
+
+function hertz(value: number): string {
+  return value < 1000 ? `${Number(value.toPrecision(3))} Hz` : `${Number((value / 1000).toPrecision(3))} kHz`;
 }
 
 function middles({ distribution: { low_nA, high_nA, counts } }: CurrentReading): number[] {
@@ -243,7 +263,7 @@ function columns(names: readonly string[], ...values: readonly number[][]): stri
 }
 
 function spanText(start_s: number, end_s: number): string {
-  const unit = timeUnit(Math.max(end_s - start_s, end_s / 2));
+  const unit = timeUnit(Math.max(end_s - start_s, end_s));
   const end = `${figure(end_s / unit.seconds)} ${unit.name}`;
   if (figure(start_s / unit.seconds) === figure(end_s / unit.seconds)) return end;
   return `${figure(start_s / unit.seconds)} to ${end}`;

@@ -1,8 +1,14 @@
-/** Any view of a trace: from its table of lowest and highest, and from the samples themselves while they fit. */
+/**
+ * Any view of a trace: from its table of lowest and highest, and where that is too coarse from the samples themselves. A trace of
+ * moderate length keeps them; a longer one of binary samples reads the stretch shown from its file again.
+ */
 import type { Pyramid } from '../../core/signal/current-pyramid.ts';
+import { type StoredSamples, storedBytes, storedValues } from '../../formats/trace/index.ts';
 
-/** 256 MB of single precision; a longer trace is shown down to the finest stretch of its table. */
-const KEPT_SAMPLES = 1 << 26;
+/** 16 MB of single precision, where the file can be read again by its places. */
+const KEPT_OF_STORED = 1 << 22;
+/** 128 MB, where it cannot; a longer trace is shown down to the finest stretch of its table. */
+const KEPT_OF_TABLE = 1 << 25;
 const PIECE = 1 << 20;
 /** Up to this many samples for each column the samples themselves are drawn. */
 const SAMPLES_PER_COLUMN = 2;
@@ -11,13 +17,20 @@ export type TraceView =
   | { kind: 'stretches'; first: number; samples: number; low: Float32Array; high: Float32Array }
   | { kind: 'samples'; first: number; values: Float32Array };
 
+/** The samples [first, end). */
+export type SampleSource = (first: number, end: number) => Float32Array | Promise<Float32Array>;
+
 export interface KeptSamples {
   push(samples: Float64Array, count: number): void;
   /** Undefined where they did not fit. */
-  pieces(): readonly Float32Array[] | undefined;
+  source(): SampleSource | undefined;
 }
 
-export function keptSamples(most = KEPT_SAMPLES): KeptSamples {
+export function roomFor(stored: StoredSamples | undefined): number {
+  return stored === undefined ? KEPT_OF_TABLE : KEPT_OF_STORED;
+}
+
+export function keptSamples(most: number): KeptSamples {
   let pieces: Float32Array[] | undefined = [];
   let samples = 0;
   return {
@@ -36,56 +49,71 @@ export function keptSamples(most = KEPT_SAMPLES): KeptSamples {
       }
       samples += count;
     },
-    pieces: () => pieces,
-  };
-}
-
-export interface SampleStore {
-  readonly samples: number;
-  /** Samples of the finest view. */
-  readonly finest: number;
-  view(from: number, to: number, columns: number): TraceView;
-}
-
-export function sampleStore(kept: KeptSamples, table: Pyramid): SampleStore {
-  const pieces = kept.pieces();
-  const { samples } = table;
-  return {
-    samples,
-    finest: pieces === undefined ? table.finest : 1,
-    view(from, to, columns) {
-      const first = Math.max(0, Math.floor(from));
-      const end = Math.min(samples, Math.ceil(to));
-      const each = (end - first) / Math.max(1, columns);
-      if (pieces !== undefined && each <= SAMPLES_PER_COLUMN)
-        return { kind: 'samples', first, values: slice(pieces, first, end) };
-      if (pieces !== undefined && each < table.finest) return thinned(pieces, first, end, columns);
-      return { kind: 'stretches', ...table.view(first, end, columns) };
+    source() {
+      const kept = pieces;
+      return kept && ((first, end) => joined(kept, first, end));
     },
   };
 }
 
-function slice(pieces: readonly Float32Array[], first: number, end: number): Float32Array {
-  const values = new Float32Array(Math.max(0, end - first));
-  for (let k = 0; k < values.length; k++) {
-    const at = first + k;
-    values[k] = pieces[Math.floor(at / PIECE)]![at % PIECE]!;
+export function fileSource(file: Blob, stored: StoredSamples, sign: 1 | -1): SampleSource {
+  return async (first, end) => {
+    const bytes = storedBytes(stored, first, end);
+    return storedValues(stored, await file.slice(bytes.start, bytes.end).arrayBuffer(), sign);
+  };
+}
+
+export interface SampleStore {
+  /** Samples of the finest view. */
+  readonly finest: number;
+  view(from: number, to: number, columns: number): Promise<TraceView>;
+}
+
+export function sampleStore(table: Pyramid, source: SampleSource | undefined): SampleStore {
+  return {
+    finest: source === undefined ? table.finest : 1,
+    async view(from, to, columns) {
+      const first = Math.max(0, Math.floor(from));
+      const end = Math.max(first, Math.min(table.samples, Math.ceil(to)));
+      const each = (end - first) / Math.max(1, columns);
+      if (source === undefined || (each > SAMPLES_PER_COLUMN && each >= table.finest))
+        return { kind: 'stretches', ...table.view(first, end, columns) };
+      const values = await source(first, end);
+      return each <= SAMPLES_PER_COLUMN
+        ? { kind: 'samples', first, values }
+        : thinned(values, first, columns);
+    },
+  };
+}
+
+function joined(pieces: readonly Float32Array[], first: number, end: number): Float32Array {
+  const values = new Float32Array(end - first);
+  for (let at = first; at < end; ) {
+    const inside = at % PIECE;
+    const batch = Math.min(end - at, PIECE - inside);
+    values.set(pieces[Math.floor(at / PIECE)]!.subarray(inside, inside + batch), at - first);
+    at += batch;
   }
   return values;
 }
 
-/** Lowest and highest of each column straight from the samples, where the table is too coarse. */
-function thinned(pieces: readonly Float32Array[], first: number, end: number, columns: number): TraceView {
-  const each = Math.max(1, Math.ceil((end - first) / Math.max(1, columns)));
-  const count = Math.ceil((end - first) / each);
+/** Lowest and highest of each column straight from the samples. */
+function thinned(values: Float32Array, first: number, columns: number): TraceView {
+  const each = Math.max(1, Math.ceil(values.length / Math.max(1, columns)));
+  const count = Math.ceil(values.length / each);
   const low = new Float32Array(count).fill(Number.NaN);
   const high = new Float32Array(count).fill(Number.NaN);
-  for (let at = first; at < end; at++) {
-    const value = pieces[Math.floor(at / PIECE)]![at % PIECE]!;
-    const k = Math.floor((at - first) / each);
-    // The comparison is false beside NaN, so a missing sample changes nothing and a first one always enters.
-    if (!(value >= low[k]!) && !Number.isNaN(value)) low[k] = value;
-    if (!(value <= high[k]!) && !Number.isNaN(value)) high[k] = value;
+  for (let k = 0; k < count; k++) {
+    let least = Number.NaN;
+    let most = Number.NaN;
+    for (let at = k * each; at < Math.min(values.length, (k + 1) * each); at++) {
+      const value = values[at]!;
+      // The comparison is false beside NaN, so a missing sample changes nothing and a first one always enters.
+      if (!(value >= least) && !Number.isNaN(value)) least = value;
+      if (!(value <= most) && !Number.isNaN(value)) most = value;
+    }
+    low[k] = least;
+    high[k] = most;
   }
   return { kind: 'stretches', first, samples: each, low, high };
 }

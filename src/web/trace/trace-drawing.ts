@@ -199,7 +199,7 @@ function axes(pen: CanvasRenderingContext2D, at: AxesDrawn): void {
     pen.fillText(`${Number(tick.toPrecision(8))}`, at_x, base + 8);
   }
   pen.textAlign = 'right';
-  pen.fillText(unit.name, right, base + 26);
+  pen.fillText(`time, ${unit.name}`, right, base + 26);
 }
 
 function rangeOf(view: TraceView): [number, number] {

@@ -32,6 +32,7 @@ export function TracePage() {
       reading={read?.opened.reading}
       planned={read?.planned}
       onRead={walks}
+      onStop={stop}
       onWalk={takeWalk}
     />
   );
@@ -50,7 +51,12 @@ export function TracePage() {
         <input
           type="file"
           multiple
-          onChange={(event) => void choose([...(event.currentTarget.files ?? [])], typed)}
+          onChange={(event) => {
+            const chosen = [...(event.currentTarget.files ?? [])];
+            // Emptied at once: the same files can be chosen again after a stop or once one is corrected.
+            event.currentTarget.value = '';
+            void choose(chosen, typed);
+          }}
         />
       </label>
       <details className="section">
@@ -81,7 +87,10 @@ export function TracePage() {
               value={stage.bytes}
             />
             <p>
-              {bytesText(stage.bytes)} of {bytesText(stage.total)}{' '}
+              {stage.bytes < stage.total
+                ? `${stage.name}: ${bytesText(stage.bytes)} of ${bytesText(stage.total)}`
+                : `${stage.name}: all is read; its regimes are being named.`}
+              {stage.turned && ' The current reads negative: it is read again with its sign turned.'}{' '}
               <Button variant="default" onClick={stop}>
                 Stop
               </Button>

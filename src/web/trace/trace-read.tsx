@@ -25,7 +25,15 @@ export function TraceRead({ name, opened, view, stairs, children }: TraceReadPro
   const { head, end, finest, reading, resistor } = opened;
   const whole: Span = { from: 0, to: end.samples };
   const [span, setSpan] = useState(whole);
-  const zoom = useCallback((next: Span) => setSpan(within(next, end.samples)), [end.samples]);
+  const [trouble, setTrouble] = useState('');
+  const zoom = useCallback(
+    (next: Span) =>
+      setSpan((now) => {
+        const wanted = within(next, end.samples);
+        return wanted.from === now.from && wanted.to === now.to ? now : wanted;
+      }),
+    [end.samples],
+  );
   const show = useCallback(
     (start_s: number, end_s: number) => {
       const from = (start_s - head.start_s) * head.rate_Hz;
@@ -49,12 +57,12 @@ export function TraceRead({ name, opened, view, stairs, children }: TraceReadPro
       </p>
       <Verdict reading={reading} />
       <TraceCanvas
-        samples={end.samples}
         rate_Hz={head.rate_Hz}
         start_s={head.start_s}
         span={span}
         view={view}
         onZoom={zoom}
+        onTrouble={setTrouble}
         stairs={stairs}
         label={`Current from ${shown}`}
       />
@@ -64,12 +72,19 @@ export function TraceRead({ name, opened, view, stairs, children }: TraceReadPro
         whole="Whole trace"
         shown={shown}
         onZoom={zoom}
-        onWhole={() => setSpan(whole)}
+        onWhole={() => zoom(whole)}
       />
+      <p className="soft" style={{ marginTop: '0.5rem' }}>
+        Drag across the trace to zoom there. Ctrl and the wheel, or a pinch on a touchpad, zoom about the
+        pointer.
+      </p>
+      <p role="status" className="fault">
+        {trouble}
+      </p>
       {finest > 1 && (
         <p className="soft">
-          This trace is longer than this page keeps sample by sample: the view ends at {finest} samples
-          together.
+          A table as long as this one is not kept sample by sample: the view ends at {finest} samples
+          together. As raw samples with a sidecar, or as WAV, it could be seen singly.
         </p>
       )}
       {children}

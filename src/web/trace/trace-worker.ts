@@ -37,9 +37,13 @@ import {
   traceReader,
 } from '../../formats/trace/index.ts';
 import { saidBy } from '../said-by.ts';
+import { breath } from './breath.ts';
+import { filePieces } from './file-pieces.ts';
 import {
+  fileSource,
   type KeptSamples,
   keptSamples,
+  roomFor,
   type SampleStore,
   sampleStore,
   type TraceView,
@@ -88,6 +92,8 @@ interface Held {
   plan: Plan | undefined;
   sign: 1 | -1;
   pass: Pass;
+  /** By windows short enough for a walk's steps, kept for the next question about the same steps. */
+  finer?: Pass;
   samples: SampleStore;
 }
 
@@ -96,40 +102,39 @@ let held: Held | undefined;
 let turn = 0;
 
 const work = {
-  async open(task: TraceTask, onProgress?: (bytes: number) => void): Promise<OpenAnswer> {
+  /** Progress tells the bytes read, and the sign with which they are taken. */
+  async open(task: TraceTask, onProgress?: (bytes: number, sign: 1 | -1) => void): Promise<OpenAnswer> {
     turn++;
     held = undefined;
     return guarded(async () => {
       const used = withResistor(task);
-      let kept = keptSamples();
-      let pass = await onePass(used, 1, { kept, onProgress });
+      let pass = await onePass(used, 1, { keeps: true, onProgress });
       const turned = pass !== undefined && looksReversed(pass.statistics);
-      if (turned) {
-        kept = keptSamples();
-        pass = await onePass(used, -1, { kept, onProgress });
-      }
+      if (turned) pass = await onePass(used, -1, { keeps: true, onProgress });
       if (pass === undefined) return { stopped: true };
       const plan = task.setup === undefined ? undefined : planFor(task.setup, { observations: [] });
       const { head, end, statistics } = pass;
-      const samples = sampleStore(kept, statistics.pyramid);
-      held = { task: used, plan, sign: turned ? -1 : 1, pass, samples };
+      const sign = turned ? -1 : 1;
+      const source = pass.kept?.source() ?? (head.stored && fileSource(task.file, head.stored, sign));
+      const samples = sampleStore(statistics.pyramid, source);
+      held = { task: used, plan, sign, pass, samples };
       const reading = readingOf(held);
       return { head, end, finest: samples.finest, reading, resistor: resistorTold(task.told, reading) };
     });
   },
-  async walks(typed: WalksTyped, setup: Setup | undefined): Promise<WalksAnswer> {
+  async walks(
+    typed: WalksTyped,
+    setup: Setup | undefined,
+    onProgress?: (share: number) => void,
+  ): Promise<WalksAnswer> {
     turn++;
     return guarded(async () => {
       const told = toldOf(typed);
       if (held === undefined) return { walks: flowOnly(told, setup) };
-      const window_s = windowOfWalks(told);
-      if (window_s !== held.pass.window_s) {
-        const again = await onePass(held.task, held.sign, { window_s });
-        if (again === undefined) return { stopped: true };
-        held = { ...held, pass: again };
-      }
-      const { plan, pass } = held;
-      const read = readWalks(readingOf(held), pass.head, told, plan);
+      const pass = await passFor(held, windowOfWalks(told), onProgress);
+      if (pass === undefined) return { stopped: true };
+      const { plan } = held;
+      const read = readWalks(readingOf({ ...held, pass }), pass.head, told, plan);
       return { walks: { ...read, ...(plan && { planned: plannedOf(plan) }) } };
     });
   },
@@ -137,7 +142,7 @@ const work = {
     turn++;
   },
   /** Between two sample numbers, in as many columns. */
-  view(from: number, to: number, columns: number): TraceView | undefined {
+  async view(from: number, to: number, columns: number): Promise<TraceView | undefined> {
     return held?.samples.view(from, to, columns);
   },
 };
@@ -147,7 +152,25 @@ interface Pass {
   head: TraceHead;
   end: TraceEnd;
   statistics: CurrentStatistics;
-  window_s: number | undefined;
+  longest_s: number | undefined;
+  kept: KeptSamples | undefined;
+}
+
+/** The pass whose windows are no longer than the walk's steps ask for; the file is read again only where they are shorter. */
+async function passFor(
+  from: Held,
+  longest_s: number | undefined,
+  onProgress: ((share: number) => void) | undefined,
+): Promise<Pass | undefined> {
+  if (longest_s === undefined || longest_s >= from.pass.statistics.window_s) return from.pass;
+  if (from.finer?.longest_s === longest_s) return from.finer;
+  const finer = await onePass(from.task, from.sign, {
+    longest_s,
+    earlier: from.pass.statistics,
+    onProgress: onProgress && ((bytes) => onProgress(bytes / from.task.file.size)),
+  });
+  if (finer && held === from) held = { ...from, finer };
+  return finer;
 }
 
 /** With the meter beside it the resistor works as a smaller one. */
@@ -182,46 +205,59 @@ function plannedOf({ onset_V, window_low_V, window_high_V }: Plan): PlannedWindo
   return { onset_V, window_low_V, window_high_V };
 }
 
+/** Progress is told no oftener. */
+const PROGRESS_MS = 100;
+const breaths = breath();
+
 interface PassOptions {
-  window_s?: number | undefined;
-  /** Takes in the samples for the views. */
-  kept?: KeptSamples | undefined;
-  onProgress?: ((bytes: number) => void) | undefined;
+  longest_s?: number | undefined;
+  /** Of the same file: what does not hang on the windows is taken from there. */
+  earlier?: CurrentStatistics;
+  /** Keeps the samples for the views while they fit. */
+  keeps?: boolean;
+  onProgress?: ((bytes: number, sign: 1 | -1) => void) | undefined;
 }
 
 /** Undefined where the person stopped it. */
 async function onePass(
   { file, sidecar, options }: TraceTask,
   sign: 1 | -1,
-  { window_s, kept, onProgress }: PassOptions,
+  { longest_s, earlier, keeps, onProgress }: PassOptions,
 ): Promise<Pass | undefined> {
   const own = turn;
-  const pass = tracePass({ bytes: file.size, sign, window_s });
+  let kept: KeptSamples | undefined;
+  const pass = tracePass({ bytes: file.size, sign, longest_s, earlier });
   const reader = traceReader(
     sidecar === undefined ? options : { ...options, sidecar: rawSidecar(sidecar, options.raw_step) },
     {
-      head: pass.sink.head,
+      head(head) {
+        pass.sink.head(head);
+        if (keeps) kept = keptSamples(roomFor(head.stored));
+      },
       block(block) {
         pass.sink.block(block);
         kept?.push(block.current, block.count);
       },
     },
   );
-  const bytes = file.stream().getReader();
+  const pieces = filePieces(file);
   let read = 0;
-  for (;;) {
-    const { done, value } = await bytes.read();
-    if (done) break;
+  let told = performance.now();
+  for (let piece = await pieces.next(); piece !== undefined; piece = await pieces.next()) {
+    reader.push(piece);
+    read += piece.length;
+    await breaths.take();
     if (own !== turn) {
-      await bytes.cancel();
+      await pieces.cancel();
       return undefined;
     }
-    reader.push(value);
-    read += value.length;
-    onProgress?.(read);
+    if (performance.now() - told < PROGRESS_MS) continue;
+    told = performance.now();
+    onProgress?.(read, sign);
   }
+  onProgress?.(read, sign);
   const end = reader.end();
-  return { ...pass.end(), end, window_s };
+  return { ...pass.end(), end, longest_s, kept };
 }
 
 async function guarded<T>(run: () => Promise<T | Refused>): Promise<T | Refused> {

@@ -24,7 +24,7 @@ export interface TraceReadStage {
 export type Stage =
   | { kind: 'waiting'; said: string[] }
   | { kind: 'asking'; name: string; preview: TracePreview }
-  | { kind: 'reading'; name: string; bytes: number; total: number }
+  | { kind: 'reading'; name: string; bytes: number; total: number; turned: boolean }
   | TraceReadStage;
 
 export interface TraceDesk {
@@ -36,7 +36,7 @@ export interface TraceDesk {
   /** What is typed has changed: while the page asks, its questions follow. */
   changed: (typed: Typed) => void;
   view: (from: number, to: number, columns: number) => Promise<TraceView | undefined>;
-  walks: (typed: WalksTyped) => Promise<WalksAnswer>;
+  walks: (typed: WalksTyped, onProgress: (share: number) => void) => Promise<WalksAnswer>;
   takeWalk: (walks: WalksOpened) => void;
   stop: () => void;
 }
@@ -69,9 +69,10 @@ export function useTrace(): TraceDesk {
     const options = optionsFrom(typed);
     const preview = openQuestions(chosen, options);
     if (preview.questions.length > 0) return setStage({ kind: 'asking', name: trace.name, preview });
-    setStage({ kind: 'reading', name: trace.name, bytes: 0, total: trace.size });
-    const progress = proxy((bytes: number) => {
-      if (own === turn.current) setStage((now) => (now.kind === 'reading' ? { ...now, bytes } : now));
+    setStage({ kind: 'reading', name: trace.name, bytes: 0, total: trace.size, turned: false });
+    const progress = proxy((bytes: number, sign: 1 | -1) => {
+      if (own === turn.current)
+        setStage((now) => (now.kind === 'reading' ? { ...now, bytes, turned: sign < 0 } : now));
     });
     const task = { file: trace, sidecar, options, told: toldFrom(typed), setup: setup?.setup };
     const answer = await work.current.open(task, progress);
@@ -118,7 +119,8 @@ export function useTrace(): TraceDesk {
       setStage((now) => (now.kind === 'asking' ? { ...now, preview } : now));
     },
     view,
-    walks: async (typed) => work.current?.walks(typed, files?.setup?.setup) ?? { stopped: true },
+    walks: async (typed, onProgress) =>
+      work.current?.walks(typed, files?.setup?.setup, proxy(onProgress)) ?? { stopped: true },
     takeWalk: ({ reading, walk, planned }) => {
       if (reading === undefined) return;
       setStage((now) =>

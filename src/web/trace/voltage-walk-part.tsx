@@ -163,8 +163,8 @@ function SweepTable({ sweep }: { sweep: CurrentSweep }) {
             `${regimeName(s.regime)}, ${Math.round(100 * s.probabilities[s.regime])} %`,
             currentText(s.level_nA.value),
             `${currentText(s.level_nA.low)} to ${currentText(s.level_nA.high)}`,
-            s.level_nA.value < 1 ? '' : figure(100 * s.scatter, 2),
-            String(s.jets ?? ''),
+            s.level_nA.value < 1 ? '–' : figure(100 * s.scatter, 2),
+            String(s.jets ?? '–'),
           ],
         }))}
       />

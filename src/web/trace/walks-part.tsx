@@ -19,7 +19,8 @@ export interface WalksPartProps {
   walk: VoltageWalk | undefined;
   reading: CurrentReading | undefined;
   planned: PlannedWindow | undefined;
-  onRead: (typed: WalksTyped) => Promise<WalksAnswer>;
+  onRead: (typed: WalksTyped, onProgress: (share: number) => void) => Promise<WalksAnswer>;
+  onStop: () => void;
   onWalk: (walks: WalksOpened) => void;
 }
 
@@ -33,6 +34,7 @@ export function WalksPart({
   reading,
   planned,
   onRead,
+  onStop,
   onWalk,
 }: WalksPartProps) {
   const [from, setFrom] = useState(logged ? CHANNEL : 'typed');
@@ -41,13 +43,16 @@ export function WalksPart({
   const [series, setSeries] = useState('');
   const [flow, setFlow] = useState({ text: '', name: 'typed flows' });
   const [said, setSaid] = useState<{ about: 'voltage' | 'flow'; lines: string[] }>();
-  const [busy, setBusy] = useState(false);
+  const [busy, setBusy] = useState<'voltage' | 'flow'>();
+  /** Of the file, where it is read again. */
+  const [share, setShare] = useState(0);
   const [flowWalk, setFlowWalk] = useState<FlowWalk>();
   const ask = async (about: 'voltage' | 'flow', typed: WalksTyped) => {
-    setBusy(true);
+    setBusy(about);
+    setShare(0);
     setSaid(undefined);
-    const answer = await onRead(typed);
-    setBusy(false);
+    const answer = await onRead(typed, setShare);
+    setBusy(undefined);
     if ('walks' in answer) {
       if (about === 'voltage') onWalk(answer.walks);
       else setFlowWalk(answer.walks.flow_walk);
@@ -77,8 +82,8 @@ export function WalksPart({
               label="Steps of the voltage"
               value={from}
               data={[
-                ...(logged ? [{ value: CHANNEL, label: 'as logged in the trace' }] : []),
-                { value: 'typed', label: 'typed, pasted or a file' },
+                ...(logged ? [{ value: CHANNEL, label: 'as logged' }] : []),
+                { value: 'typed', label: 'typed or a file' },
               ]}
               onChange={(event) => setFrom(event.currentTarget.value)}
             />
@@ -110,9 +115,10 @@ export function WalksPart({
             />
           )}
           <div className="row" style={{ marginTop: '0.75rem' }}>
-            <Button onClick={readVoltage} loading={busy}>
+            <Button onClick={readVoltage} loading={busy === 'voltage'} disabled={busy === 'flow'}>
               Read the voltage walk
             </Button>
+            {busy === 'voltage' && <ReadAgain share={share} onStop={onStop} />}
           </div>
           <Said lines={said?.about === 'voltage' ? said.lines : []} />
           {walk && (
@@ -141,7 +147,8 @@ export function WalksPart({
         />
         <div className="row">
           <Button
-            loading={busy}
+            loading={busy === 'flow'}
+            disabled={busy === 'voltage'}
             onClick={() =>
               flow.text.trim() === ''
                 ? setSaid({ about: 'flow', lines: ['Type the flows, or choose a file with them.'] })
@@ -150,11 +157,25 @@ export function WalksPart({
           >
             Read the flow walk
           </Button>
+          {busy === 'flow' && <ReadAgain share={share} onStop={onStop} />}
         </div>
         <Said lines={said?.about === 'flow' ? said.lines : []} />
         {flowWalk && <FlowWalkPart name={name ?? 'flow'} walk={flowWalk} />}
       </details>
     </section>
+  );
+}
+
+/** The steps are shorter than the windows read so far: the file is read once more. */
+function ReadAgain({ share, onStop }: { share: number; onStop: () => void }) {
+  if (share === 0) return undefined;
+  return (
+    <>
+      <progress aria-label="Reading the trace again in shorter windows" max={1} value={share} />
+      <Button variant="default" onClick={onStop}>
+        Stop
+      </Button>
+    </>
   );
 }
 
