@@ -249,8 +249,11 @@ describe('walks', () => {
     await page.getByText('Voltage walk: where').click();
     const field = page.getByLabel('or a file with the table').first();
     const read = page.getByRole('button', { name: 'Read the voltage walk' });
-    const stepFile = (name: string, text: string) =>
-      field.setInputFiles({ name, mimeType: 'text/csv', buffer: Buffer.from(text) });
+    const stepFile = async (name: string, text: string) => {
+      await field.setInputFiles({ name, mimeType: 'text/csv', buffer: Buffer.from(text) });
+      // The file's text is put in once the browser has read it.
+      await expect.poll(() => page.getByLabel(/^Steps: second=volts/).inputValue()).toBe(text);
+    };
 
     // A file without the voltages is refused by its name and line.
     await stepFile('flows.csv', 'time_s,flow_nL_min\n0,300\n1,400\n');
@@ -259,7 +262,6 @@ describe('walks', () => {
     expect(await page.locator('[data-walk="voltage"]').count()).toBe(0);
 
     await stepFile('steps.csv', steps);
-    expect(await page.getByLabel(/^Steps: second=volts/).inputValue()).toBe(steps);
     await page.getByLabel('Voltage read at').selectOption('supply');
     await read.click();
     const walk = page.locator('[data-walk="voltage"]');

@@ -33,9 +33,13 @@ export function quietScans(
   const room = Array.from({ length: 3 }, () => new Float64Array(log.length));
   const [times, values, kept] = room as [Float64Array, Float64Array, Float64Array];
   let count = 0;
-  // Short shallow falls and bursts may be what a flicker is made of: they stay.
+  // Short shallow falls and bursts may be what a flicker is made of: they stay, but for one with no other near it.
   const gone = falls.filter(
-    (fall) => fall.sign < 0 && (fall.size_log > Math.LN2 || fall.past - fall.first >= LONE_SCANS),
+    (fall) =>
+      fall.sign < 0 &&
+      (fall.size_log > Math.LN2 ||
+        fall.past - fall.first >= LONE_SCANS ||
+        !falls.some((other) => other !== fall && gapOf(fall, other) < NEAR_SCANS)),
   );
   let lost = 0;
   for (const fall of gone) lost += fall.past - fall.first;
@@ -61,10 +65,15 @@ export function quietScans(
   };
 }
 
-/** A fall this long stands alone. Judgement. */
+/** A fall this long stands alone, as does one with no other within so many scans: those of a flicker crowd. Judgement. */
 const LONE_SCANS = 8;
+const NEAR_SCANS = 24;
 /** Falls over more of the run than this are no exceptions: periodic drips are among them. */
 const MOST_LEFT_OUT = 0.2;
+
+function gapOf(a: SprayFall, b: SprayFall): number {
+  return Math.max(a.first - b.past, b.first - a.past);
+}
 
 /** What follows the time since the scan before is the acquisition's doing, not the spray's: a straight line is taken out. */
 function withoutSpacing(value: Float64Array, time_s: Float64Array): Float64Array {

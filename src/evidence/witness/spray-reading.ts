@@ -49,7 +49,7 @@ export function sprayReading(series: SpraySeries, context: SprayContext): SprayF
   const error = series.has_background ? series.background.error : wander(series);
   const found = sprayFalls(series);
   const long = series.time_s.at(-1)! - series.time_s[0]! >= LASTING_S;
-  const steps = long && series.has_background ? lastingSteps(series, context, found.falls) : [];
+  const steps = long ? lastingSteps(series, context, found.falls) : [];
   // About its slow course a step is a saw tooth, whose foot looks like a shallow fall.
   const falls = found.falls.filter((fall) => !steps.some((step) => footOf(step, fall, series)));
   const events = falls

@@ -20,6 +20,8 @@ interface Factors {
   eluting?: (t: number) => number;
   /** Fill of a scan over the usual one; the peaks are ions of a scan and follow it. */
   fill?: (t: number) => number;
+  /** No ion stands the whole run; more elute, for longer, and all together scatter a third as much. */
+  bare?: boolean;
 }
 
 const FILL_MS = 20;
@@ -27,12 +29,12 @@ const FILL_MS = 20;
 /** 60 background ions and 60 eluting ones, each ion 15 % from scan to scan, all together GAIN_SD. */
 function made(seed: number, n: number, factors: Factors = {}): { reading: RunReading; witnesses: Witnesses } {
   const stream = randomStream(seed, 'made spectra');
-  const background = Array.from({ length: 60 }, (_, i) => ({
+  const background = Array.from({ length: factors.bare ? 0 : 60 }, (_, i) => ({
     mz: 401.2 + 11.3 * i,
     level: 1e5 * stream.factor(0.7),
   }));
-  const eluting = Array.from({ length: 60 }, (_, i) => ({
-    mz: 405.7 + 11.3 * i,
+  const eluting = Array.from({ length: factors.bare ? 400 : 60 }, (_, i) => ({
+    mz: 405.7 + (factors.bare ? 2.1 : 11.3) * i,
     level: 1e6 * stream.factor(1),
     apex_s: stream.between(0, n * STEP_S),
   }));
@@ -40,13 +42,17 @@ function made(seed: number, n: number, factors: Factors = {}): { reading: RunRea
   const scans = Array.from({ length: n }, (_, row) => {
     const time_s = row * STEP_S;
     const fill = factors.fill?.(time_s) ?? 1;
-    const spray = (factors.spray?.(time_s) ?? 1) * stream.factor(GAIN_SD) * fill;
+    const spray = (factors.spray?.(time_s) ?? 1) * stream.factor(factors.bare ? GAIN_SD / 3 : GAIN_SD) * fill;
     const other = spray * (factors.eluting?.(time_s) ?? 1);
     const peaks = [
       ...background.map((ion) => ({ mz: ion.mz, level: ion.level * spray * stream.factor(0.15) })),
       ...eluting.map((ion) => ({
         mz: ion.mz,
-        level: ion.level * other * Math.exp(-0.5 * ((time_s - ion.apex_s) / 8) ** 2) * stream.factor(0.15),
+        level:
+          ion.level *
+          other *
+          Math.exp(-0.5 * ((time_s - ion.apex_s) / (factors.bare ? 25 : 8)) ** 2) *
+          stream.factor(0.15),
       })),
     ]
       .filter((peak) => peak.level > 1e3)
@@ -123,6 +129,15 @@ describe('faults and false friends (small seeded version of the detection bench)
     expect(made(4, 320, { spray: flicker }).reading.events.map((event) => event.kind)).toContain('flicker');
   });
 
+  test('one fall to a half for 9 s is no flicker around it', () => {
+    for (let seed = 1; seed <= 6; seed++) {
+      const { reading } = made(seed, 320, { spray: (t) => (between(t, 250, 259) ? 0.5 : 1) });
+      expect(reading.events.map((event) => event.kind)).not.toContain('flicker');
+      expect(reading.events.some((event) => event.start_s < 259 && event.end_s > 250)).toBe(true);
+      expect(reading.trustworthy_share).toBeGreaterThan(0.9);
+    }
+  });
+
   test('a lasting fall of 30 % is a step and takes no minutes; a drift of the same size is no step', () => {
     for (let seed = 1; seed <= 4; seed++) {
       const { reading } = made(seed, 520, { spray: (t) => (t < 390 ? 1 : 0.7) });
@@ -136,6 +151,22 @@ describe('faults and false friends (small seeded version of the detection bench)
       expect(reading.trustworthy_share).toBeGreaterThan(0.98);
       const slow = made(seed, 520, { spray: (t) => Math.exp((-0.36 * t) / 780) }).reading;
       expect(slow.events.filter((event) => event.kind === 'step')).toEqual([]);
+    }
+  });
+
+  test('without background ions a step is told by the one moment at which all ions jump, a fall that comes back is none', () => {
+    for (let seed = 1; seed <= 4; seed++) {
+      const { reading } = made(seed, 520, { bare: true, spray: (t) => (t < 390 ? 1 : 0.5) });
+      expect(reading.groups[0]!.spray!.from).toBe('matched peaks');
+      const steps = reading.events.filter((event) => event.kind === 'step');
+      expect(steps).toHaveLength(1);
+      expect(Math.abs(steps[0]!.start_s - 390)).toBeLessThan(4 * STEP_S);
+      expect(Math.abs(steps[0]!.depth! - 0.5)).toBeLessThan(0.15);
+      expect(steps[0]!.confidence).toBeGreaterThanOrEqual(0.5);
+      const sag = (t: number): number => (between(t, 390, 450) ? 0.5 : 1);
+      const kinds = made(seed, 520, { bare: true, spray: sag }).reading.events.map((event) => event.kind);
+      expect(kinds).not.toContain('step');
+      expect(made(seed, 520, { bare: true }).reading.events.map((event) => event.kind)).not.toContain('step');
     }
   });
 
