@@ -4,13 +4,10 @@
  * measures them. CURRENT_HOURS (default 0.05; the issue's 3 needs 2.2 GB of disk, deleted at the end). Seeded, invented data; Linux,
  * where the system tells a process's memory. Targets: 512 MB, 50 ms a redraw.
  */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { loadavg, tmpdir } from 'node:os';
+import { loadavg } from 'node:os';
 import { join } from 'node:path';
-import { chromium, type Page } from 'playwright-core';
-import { openBench } from '../src/app/index.ts';
-import { startServer, webFolder } from '../src/server/index.ts';
-import { findBrowser } from '../tools/find-browser.mjs';
+import type { Page } from 'playwright-core';
+import { benchPage } from './peers/bench-page.ts';
 import { writeLongTrace } from './peers/long-trace.ts';
 import { browserProcesses, type ProcessMemory, processMemory } from './peers/process-memory.ts';
 import { median } from './timing.ts';
@@ -27,30 +24,15 @@ const SHORT_STEP_S = 4;
 const WAIT_MS = 3_600_000;
 
 const say = (line: string) => process.stdout.write(`${line}\n`);
-const folder = mkdtempSync(join(tmpdir(), 'steadycone-long-trace-'));
-const path = join(folder, 'hours.raw');
+const open = await benchPage('long-trace');
+const path = join(open.folder, 'hours.raw');
 const { samples } = writeLongTrace(path, { rate_Hz: RATE_HZ, hours: HOURS, seed: 3 });
-const bench = await openBench(join(folder, 'bench'));
-const server = await startServer({ bench, port: 0, webRoot: webFolder() });
-const browser = await chromium.launch({
-  executablePath: await findBrowser(),
-  args: [
-    '--no-sandbox',
-    '--disable-gpu',
-    '--no-first-run',
-    '--disable-background-networking',
-    '--disable-component-update',
-    '--disable-sync',
-  ],
-});
 try {
   say(
     `${HOURS} h at ${RATE_HZ / 1000} kS/s, ${samples.toExponential(2)} int16 samples; load ${loadavg()[0]!.toFixed(2)}`,
   );
-  const page = await browser.newPage({ viewport: { width: 1440, height: 900 } });
-  // The loader that runs this file wraps named functions, also those that the page is given.
-  await page.addInitScript({ content: 'globalThis.__name = (f) => f;' });
-  await page.goto(`${server.address}/trace`);
+  const page = await open.page();
+  await page.goto(`${open.address}/trace`);
   await page.getByLabel('Choose a trace').waitFor();
   await page.waitForTimeout(1000);
   await memory('page open, no trace');
@@ -64,10 +46,7 @@ try {
   await redraws(page, 'with the walk over it');
   await memory('at the end');
 } finally {
-  await browser.close();
-  await server.close();
-  await bench.close();
-  rmSync(folder, { recursive: true, force: true });
+  await open.close();
 }
 
 async function chosen(page: Page): Promise<void> {
@@ -136,7 +115,7 @@ async function walked(page: Page): Promise<void> {
 
 /** Highest resident memory of a page's process while something is awaited [MB]. */
 async function watched(wanted: Promise<unknown>): Promise<number> {
-  const ids = (await browserProcesses(browser)).filter(({ type }) => type === 'renderer');
+  const ids = (await browserProcesses(open.browser)).filter(({ type }) => type === 'renderer');
   let most = 0;
   const look = () => {
     for (const { id } of ids) most = Math.max(most, processMemory(id).rss_MB);
@@ -148,7 +127,7 @@ async function watched(wanted: Promise<unknown>): Promise<number> {
 }
 
 async function memory(when: string): Promise<void> {
-  const all = await browserProcesses(browser);
+  const all = await browserProcesses(open.browser);
   const of = (type: string): ProcessMemory =>
     all
       .filter((one) => one.type === type)

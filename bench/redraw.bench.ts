@@ -3,16 +3,11 @@
  * trace of 4 million samples with a walk's staircase over it (`current redraw`). Each is opened, zoomed in, moved and zoomed out. Seeded,
  * invented data; target 50 ms a redraw.
  */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { chromium, type Page } from 'playwright-core';
-import { openBench } from '../src/app/index.ts';
+import type { Page } from 'playwright-core';
 import { randomStream } from '../src/core/random.ts';
 import { readRun } from '../src/evidence/index.ts';
 import type { RunRecord } from '../src/formats/index.ts';
-import { startServer, webFolder } from '../src/server/index.ts';
-import { findBrowser } from '../tools/find-browser.mjs';
+import { benchPage } from './peers/bench-page.ts';
 import { median, timed } from './timing.ts';
 
 const SCANS = 100_000;
@@ -20,26 +15,14 @@ const ROUNDS = 20;
 const CURRENT_SAMPLES = 4_000_000;
 const CURRENT_RATE_HZ = 100_000;
 
-const folder = mkdtempSync(join(tmpdir(), 'steadycone-redraw-'));
 const record = longRun();
 let reading = readRun(record);
 const evidence_ms = await timed(() => {
   reading = readRun(record);
 });
-const bench = await openBench(folder);
-const server = await startServer({ bench, port: 0, webRoot: webFolder() });
-const browser = await chromium.launch({
-  executablePath: await findBrowser(),
-  args: [
-    '--no-sandbox',
-    '--disable-gpu',
-    '--no-first-run',
-    '--disable-background-networking',
-    '--disable-component-update',
-    '--disable-sync',
-  ],
-});
+const open = await benchPage('redraw');
 try {
+  const { bench } = open;
   const stamp = bench.stamp('bench', true);
   const id = await bench.store.atomically(async (writer) => {
     const run = await writer.addRun(
@@ -48,8 +31,8 @@ try {
     );
     return (await writer.addReading(run.id, { title: 'long', document: reading }, stamp)).id;
   });
-  const page = await browser.newPage({ viewport: { width: 1440, height: 900 } });
-  await page.goto(`${server.address}/read/${id}`);
+  const page = await open.page();
+  await page.goto(`${open.address}/read/${id}`);
   await page.getByRole('button', { name: 'Zoom in' }).waitFor();
   await page.waitForTimeout(500);
   await page.evaluate(() => performance.clearMeasures());
@@ -60,15 +43,12 @@ try {
   await told(page, 'trace redraw');
   await currentRedraws(page);
 } finally {
-  await browser.close();
-  await server.close();
-  await bench.close();
-  rmSync(folder, { recursive: true, force: true });
+  await open.close();
 }
 
 /** Steps of 0.5 s from 1300 V up and down again; the last zoom ends at single samples. */
 async function currentRedraws(page: Page): Promise<void> {
-  await page.goto(`${server.address}/trace`);
+  await page.goto(`${open.address}/trace`);
   const sidecar = JSON.stringify({
     format: 'int16',
     rate_Hz: CURRENT_RATE_HZ,

@@ -3,14 +3,9 @@
  * over clock time (1: real time), at places of the voltage axis with different work. Then the samples a second that the worker's
  * code makes in this process, one thread. Targets: 60 pictures a second, real time. REHEARSE_SECONDS (default 10) a place.
  */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { chromium, type Page } from 'playwright-core';
-import { openBench } from '../src/app/index.ts';
+import type { Page } from 'playwright-core';
 import { createBench, METERS, TICK_S } from '../src/rehearsal/index.ts';
-import { startServer, webFolder } from '../src/server/index.ts';
-import { findBrowser } from '../tools/find-browser.mjs';
+import { benchPage } from './peers/bench-page.ts';
 
 const SEED = 24;
 const SECONDS = Number(process.env.REHEARSE_SECONDS ?? 10);
@@ -52,18 +47,10 @@ function alone(): void {
 }
 
 async function inBrowser(): Promise<void> {
-  const folder = mkdtempSync(join(tmpdir(), 'steadycone-rehearse-'));
-  const bench = await openBench(folder);
-  const server = await startServer({ bench, port: 0, webRoot: webFolder() });
-  const browser = await chromium.launch({
-    executablePath: await findBrowser(),
-    args: ['--no-sandbox', '--disable-gpu', '--no-first-run', '--disable-background-networking'],
-  });
+  const open = await benchPage('rehearse');
   try {
-    const page = await browser.newPage({ viewport: { width: 1440, height: 900 } });
-    // The loader that runs this file wraps named functions, also those that the page is given.
-    await page.addInitScript({ content: 'globalThis.__name = (f) => f;' });
-    await page.goto(`${server.address}/rehearse?seed=${SEED}&meter=wide`);
+    const page = await open.page();
+    await page.goto(`${open.address}/rehearse?seed=${SEED}&meter=wide`);
     await page.locator('.rehearse[data-ready="true"]').waitFor({ timeout: 120_000 });
     for (const [name, ratio] of PLACES) {
       await page
@@ -77,10 +64,7 @@ async function inBrowser(): Promise<void> {
       );
     }
   } finally {
-    await browser.close();
-    await server.close();
-    await bench.close();
-    rmSync(folder, { recursive: true, force: true });
+    await open.close();
   }
 }
 

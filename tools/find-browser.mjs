@@ -100,3 +100,14 @@ function fromDriver() {
   }).stdout;
   return path && existsSync(path) ? path : undefined;
 }
+
+/** Nothing of the browser's own may go out while requests are counted or time is taken. */
+export const quietArgs = [
+  '--no-sandbox',
+  '--disable-gpu',
+  '--no-first-run',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
+  '--disable-quic',
+];

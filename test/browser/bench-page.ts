@@ -8,7 +8,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { type Browser, chromium, type Page } from 'playwright-core';
-import { findBrowser } from '../../tools/find-browser.mjs';
+import { findBrowser, quietArgs } from '../../tools/find-browser.mjs';
 
 export interface BenchAndBrowser {
   address: string;
@@ -31,17 +31,6 @@ export interface WatchedPage {
   close: () => Promise<void>;
 }
 
-/** A quiet browser: nothing of its own may go out while requests are counted. */
-const launchArgs = [
-  '--no-sandbox',
-  '--disable-gpu',
-  '--no-first-run',
-  '--disable-background-networking',
-  '--disable-component-update',
-  '--disable-sync',
-  '--disable-quic',
-];
-
 export const repository = fileURLToPath(new URL('../../', import.meta.url));
 /** A real run, packaged with the development dependency mzdata. */
 export const realRun = join(repository, 'node_modules/mzdata/src/mzxml/lcMsMs.mzXML');
@@ -54,7 +43,7 @@ export async function startBenchAndBrowser(): Promise<BenchAndBrowser> {
   const home = await mkdtemp(join(tmpdir(), 'steadycone-browser-'));
   const bench = await openBench(home);
   const server = await startServer({ bench, port: 0 });
-  const browser = await chromium.launch({ executablePath: await findBrowser(), args: launchArgs });
+  const browser = await chromium.launch({ executablePath: await findBrowser(), args: quietArgs });
   return {
     address: server.address,
     readQueue: async (folder, label) => {
