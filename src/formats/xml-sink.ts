@@ -1,4 +1,5 @@
-/** What the XML feed tells its reader: elements, their attributes and the texts of arrays. */
+/** What the XML feed tells its reader: elements, their attributes and the texts of arrays; and how both stop. */
+
 /** Thrown where reading must stop, by the feed or by whom it tells; its message is the reason. */
 export class Break extends Error {}
 

@@ -1,9 +1,8 @@
 /** WAV files whose header is wrong, and sidecars with something missing: each gives a result that says so, or one line. */
 import { describe, expect, it } from 'vitest';
-import { InputError } from '../../core/errors.ts';
+import { readTraceBytes, refusalOf } from '../../../test/kit/read-trace.ts';
 import { rawSidecar } from './raw-sidecar.ts';
-import { traceReader } from './trace-reader.ts';
-import type { TraceEnd, TraceOptions } from './trace-record.ts';
+import type { TraceOptions } from './trace-record.ts';
 
 const SAMPLES = 200;
 const DATA = 2 * SAMPLES;
@@ -38,21 +37,8 @@ function wav({ code = 1, bits = 16, rate = 1000, stated = DATA, tail = [] }: Hea
   return bytes;
 }
 
-function read(bytes: Uint8Array, options: TraceOptions, chunk: number): TraceEnd {
-  const reader = traceReader(options, { head: () => undefined, block: () => undefined });
-  for (let at = 0; at < bytes.length; at += chunk) reader.push(bytes.subarray(at, at + chunk));
-  return reader.end();
-}
-
-function refusal(work: () => unknown): string {
-  try {
-    work();
-  } catch (error) {
-    if (error instanceof InputError) return error.message;
-    throw error;
-  }
-  return 'was read';
-}
+const read = (bytes: Uint8Array, options: TraceOptions, chunk: number) =>
+  readTraceBytes(bytes, options, chunk).end;
 
 const LIST = [...'LIST'].map((c) => c.charCodeAt(0)).concat([4, 0, 0, 0, 1, 2, 3, 4]);
 
@@ -81,7 +67,7 @@ describe('a WAV header', () => {
     ['no samples', wav({}).subarray(0, 44), /missing samples: 0 samples; expected at least 2/],
     ['half a header', wav({}).subarray(0, 30), /invalid WAV file: it ends before its samples/],
   ])('is refused in one line: %s', (_, bytes, line) => {
-    const said = refusal(() => read(bytes, { full_scale_nA: 1 }, 4096));
+    const said = refusalOf(() => read(bytes, { full_scale_nA: 1 }, 4096));
     expect(said).toMatch(line);
     expect(said).not.toContain('\n');
   });
@@ -114,7 +100,7 @@ describe('a sidecar', () => {
     ],
     ['the other end first', { ...good, format: 'int16be' }, /invalid sidecar.format: "int16be"/],
   ])('with %s is refused in one line', (_, document, line) => {
-    const said = refusal(() => rawSidecar(document));
+    const said = refusalOf(() => rawSidecar(document));
     expect(said).toMatch(line);
     expect(said).not.toContain('\n');
   });
@@ -125,6 +111,6 @@ describe('a sidecar', () => {
     ['a header longer than the file', { header_bytes: 1000 }, 20, /0 samples behind 1000 header bytes/],
   ])('beside %s', (_, more, bytes, line) => {
     const sidecar = rawSidecar({ ...good, ...more });
-    expect(refusal(() => read(new Uint8Array(bytes), { sidecar }, 4096))).toMatch(line);
+    expect(refusalOf(() => read(new Uint8Array(bytes), { sidecar }, 4096))).toMatch(line);
   });
 });

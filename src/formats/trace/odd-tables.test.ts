@@ -1,49 +1,19 @@
 /** What real loggers write: other encodings, clocks, coarse times, doubled and backward rows, words instead of numbers. */
 import { describe, expect, it } from 'vitest';
-import { InputError } from '../../core/errors.ts';
+import { readTraceBytes, refusalOf } from '../../../test/kit/read-trace.ts';
 import { clockReader, clockSeconds } from './clock-times.ts';
 import { sampling } from './table-sampling.ts';
-import { traceReader } from './trace-reader.ts';
-import type { TraceEnd, TraceHead, TraceOptions } from './trace-record.ts';
+import type { TraceOptions } from './trace-record.ts';
 
 /** One rounding of a decimal, and one of a product. */
 const ROUNDING = 1e-12;
 
-interface Read {
-  head: TraceHead;
-  current_nA: number[];
-  starts_s: number[];
-  end: TraceEnd;
+function read(data: string | Uint8Array, options: TraceOptions = {}, chunk = 1000) {
+  const { current, ...rest } = readTraceBytes(data, options, chunk);
+  return { ...rest, current_nA: current.map((amps) => amps * 1e9) };
 }
 
-function read(data: string | Uint8Array, options: TraceOptions = {}, chunk = 1000): Read {
-  const bytes = typeof data === 'string' ? new TextEncoder().encode(data) : data;
-  const current_nA: number[] = [];
-  const starts_s: number[] = [];
-  let head: TraceHead | undefined;
-  const reader = traceReader(options, {
-    head: (h) => {
-      head = h;
-    },
-    block: (b) => {
-      starts_s.push(b.start_s);
-      for (const amps of b.current.subarray(0, b.count)) current_nA.push(amps * 1e9);
-    },
-  });
-  for (let at = 0; at < bytes.length; at += chunk) reader.push(bytes.subarray(at, at + chunk));
-  const end = reader.end();
-  return { head: head!, current_nA, starts_s, end };
-}
-
-function refusal(data: string | Uint8Array, options: TraceOptions = {}): string {
-  try {
-    read(data, options);
-  } catch (error) {
-    if (error instanceof InputError) return error.message;
-    throw error;
-  }
-  return 'was read';
-}
+const refusal = (data: string | Uint8Array) => refusalOf(() => read(data));
 
 const LINES = 'time_s\tcurrent (µA)\r\n0\t0.0105\r\n0.001\t0.0115\r\n0.002\t0.0125\r\n';
 

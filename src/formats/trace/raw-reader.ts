@@ -1,7 +1,7 @@
 /** Raw little-endian samples, channels interleaved, as their sidecar says. */
 import { InputError } from '../../core/errors.ts';
 import { SAMPLE_FORMATS } from './sample-formats.ts';
-import { LEAST_SAMPLES, sampleReader, tooFewSamples } from './sample-reader.ts';
+import { LEAST_SAMPLES, oddBytes, sampleReader, tooFewSamples } from './sample-reader.ts';
 import type {
   RawSidecar,
   TraceEnd,
@@ -88,8 +88,7 @@ export function rawReader(options: TraceOptions, sidecar: RawSidecar, sink: Trac
       const { samples, missing, left } = reader.end();
       if (samples < LEAST_SAMPLES) throw tooFewSamples(samples, sidecar.header_bytes);
       const end: TraceEnd = { samples, missing, gaps: [], gap_count: 0, bad_lines: 0, warnings: [] };
-      if (left > 0)
-        end.cut_short = `the last ${left} byte${left === 1 ? ' is' : 's are'} no whole sample; check format and channels of the sidecar`;
+      if (left > 0) end.cut_short = `${oddBytes(left)}; check format and channels of the sidecar`;
       return end;
     },
   };

@@ -89,6 +89,11 @@ export function sampleReader(
   };
 }
 
+/** What a file ends with that is no whole sample. */
+export function oddBytes(count: number): string {
+  return `the last ${count} byte${count === 1 ? ' is' : 's are'} no whole sample`;
+}
+
 /** Fewer are no trace. */
 export const LEAST_SAMPLES = 2;
 

@@ -1,48 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { InputError } from '../../core/errors.ts';
+import { readTraceBytes, refusalOf } from '../../../test/kit/read-trace.ts';
 import { rawSidecar, sidecarQuestions } from './raw-sidecar.ts';
-import { traceReader } from './trace-reader.ts';
-import type { TraceEnd, TraceHead, TraceOptions } from './trace-record.ts';
+import type { TraceOptions } from './trace-record.ts';
 
-interface Read {
-  head: TraceHead;
-  current: number[];
-  voltage: number[];
-  gaps: number[];
-  end: TraceEnd;
-}
+const read = (data: string | Uint8Array, options: TraceOptions = {}, chunk = 7) =>
+  readTraceBytes(data, options, chunk);
 
-function read(data: string | Uint8Array, options: TraceOptions = {}, chunk = 7): Read {
-  const bytes = typeof data === 'string' ? new TextEncoder().encode(data) : data;
-  const current: number[] = [];
-  const voltage: number[] = [];
-  const gaps: number[] = [];
-  let head: TraceHead | undefined;
-  const reader = traceReader(options, {
-    head: (h) => {
-      head = h;
-    },
-    block: (b) => {
-      current.push(...b.current.subarray(0, b.count));
-      if (b.voltage) voltage.push(...b.voltage.subarray(0, b.count));
-      if (b.gap_s > 0) gaps.push(b.gap_s);
-    },
-  });
-  for (let at = 0; at < bytes.length; at += chunk) reader.push(bytes.subarray(at, at + chunk));
-  const end = reader.end();
-  return { head: head!, current, voltage, gaps, end };
-}
-
-function refusal(data: string | Uint8Array, options: TraceOptions = {}): string {
-  try {
-    read(data, options);
-  } catch (error) {
-    if (error instanceof InputError) return error.message;
-    throw error;
-  }
-  return 'was read';
-}
+const refusal = (data: string | Uint8Array, options: TraceOptions = {}) =>
+  refusalOf(() => read(data, options));
 
 /** Parsed decimals times a power of ten: one rounding each. */
 const ROUNDING = 12;

@@ -6,7 +6,7 @@
 import { inputError } from '../../core/errors.ts';
 import { OpenQuestionError } from './open-question.ts';
 import { SAMPLE_FORMATS } from './sample-formats.ts';
-import { LEAST_SAMPLES, type SampleReader, sampleReader, tooFewSamples } from './sample-reader.ts';
+import { LEAST_SAMPLES, oddBytes, type SampleReader, sampleReader, tooFewSamples } from './sample-reader.ts';
 import type { TraceEnd, TraceOptions, TraceReader, TraceSink } from './trace-record.ts';
 import { chunkName, formatOf, type WavFormat } from './wav-format.ts';
 
@@ -82,7 +82,7 @@ export function wavReader(options: TraceOptions, sink: TraceSink): TraceReader {
           `${behind} bytes stand behind the samples that its header states and were not read: the length in the header looks wrong`,
         );
       if (stated && left > 0) end.cut_short = `${left} bytes fewer than its header states`;
-      else if (odd > 0) end.cut_short = `the last ${odd} byte${odd === 1 ? ' is' : 's are'} no whole sample`;
+      else if (odd > 0) end.cut_short = oddBytes(odd);
       return end;
     },
   };
