@@ -61,7 +61,7 @@ function faultsOf(issue: Issue, document: unknown, kind: DocumentKind): Fault[] 
       return [{ kind: 'invalid', where, found: shown(value), expected: `one of ${issue.values.join(', ')}` }];
     case 'invalid_union':
       return [
-        value === undefined || (issue.path.at(-1) === 'kind' && value === undefined)
+        value === undefined
           ? { kind: 'missing', where, found: '', expected: 'pumped or static' }
           : {
               kind: 'invalid',

@@ -12,7 +12,7 @@ import { percentText, timeText } from './words.ts';
 /** Both stretches share at least this time [s]; shorter ones are fronts of elution. */
 const LEAST_S = 30;
 /** Times the usual scatter in both. At twice a surrogate of such a run shows dozens a day, made by fronts of elution. */
-const LEAST_TIMES = { levels: 2.8, ions: 2.8 };
+const LEAST_TIMES = 2.8;
 /** Scatter of a jump over that of a scan (computed for scans at even times). */
 const JUMP_SCATTER = 1.71;
 /** Variance of a sample less the mean of its neighbours, over that of a sample. */
@@ -28,14 +28,13 @@ export function jointScatterEvents(
   for (const other of others) {
     // Where the ions of both are followed no front of elution is left that could pass for scatter.
     const by_ions = one.jump !== undefined && other.jump !== undefined;
-    const least_times = by_ions ? LEAST_TIMES.ions : LEAST_TIMES.levels;
     const own = stretches(one, by_ions);
     for (const theirs of stretches(other, by_ions)) {
       for (const mine of own) {
         const start_s = Math.max(mine.start_s, theirs.start_s);
         const end_s = Math.min(mine.end_s, theirs.end_s);
         const times = Math.min(mine.times, theirs.times);
-        if (end_s - start_s < LEAST_S || times < least_times) continue;
+        if (end_s - start_s < LEAST_S || times < LEAST_TIMES) continue;
         if (events.some((event) => event.start_s < end_s && start_s < event.end_s)) continue;
         events.push({
           kind: 'flicker',

@@ -2,7 +2,15 @@
  * Dropouts, sags, a signal lost at the end and acquisition gaps of one group of scans, each with its confidence and
  * what that rests on. The shapes are found by core/signal; here they get their names and a second witness.
  */
-import { boxes, dips, endFade, endLoss, NEIGHBOURHOOD_S, type ScanScatter } from '../core/signal/index.ts';
+import {
+  boxes,
+  dips,
+  endFade,
+  endLoss,
+  longestSpacing,
+  NEIGHBOURHOOD_S,
+  type ScanScatter,
+} from '../core/signal/index.ts';
 import { bareStart } from './bare-start.ts';
 import { type FillWitness, fillWitness } from './injection-time.ts';
 import { levelLoss } from './level-loss.ts';
@@ -22,9 +30,6 @@ const SAG_SHALLOWEST_LOG = -Math.log(1 - 0.15);
 const SAG_LONGEST_S = 600;
 /** Taken from the confidence of a loss at the end when the run begins at the same level. Judgement. */
 const BARE_START_DOUBT = 0.45;
-/** An acquisition gap: longer than this many usual intervals, and than this many seconds (a slow cycle of fragment scans). */
-const GAP_INTERVALS = 5;
-const GAP_LEAST_S = 3;
 
 /** Scans between the edge of a loss and that of a fall that is the same. */
 const LOSS_EDGE = 3;
@@ -219,7 +224,7 @@ function eventSentence(
 
 /** Where a group has no scans for long: [end of the last scan before, first scan after]. */
 export function holes(time_s: readonly number[], interval_s: number): { start_s: number; end_s: number }[] {
-  const longest = Math.max(GAP_INTERVALS * interval_s, GAP_LEAST_S);
+  const longest = longestSpacing(interval_s);
   const found: { start_s: number; end_s: number }[] = [];
   for (let i = 1; i < time_s.length; i++) {
     if (time_s[i]! - time_s[i - 1]! > longest) found.push({ start_s: time_s[i - 1]!, end_s: time_s[i]! });

@@ -44,7 +44,7 @@ export type { JointFall, JointOptions, LoneJump } from './joint-edges.ts';
 export { jointFalls } from './joint-edges.ts';
 export type { Periodogram } from './lomb-scargle.ts';
 export { logChance, lombScargle } from './lomb-scargle.ts';
-export { pauseFrom } from './pause.ts';
+export { longestSpacing, pauseFrom } from './pause.ts';
 export type { Ripple } from './ripples.ts';
 export { ripples } from './ripples.ts';
 export type { IndexWindows } from './running-quantile.ts';

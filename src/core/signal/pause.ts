@@ -3,14 +3,18 @@
  */
 import { median } from '../numeric/robust.ts';
 
-/** More usual intervals than this, and more than so long. Judgement. */
+/** More usual intervals than this, and more than so long (a slow cycle of fragment scans). Judgement. */
 const PAUSE_INTERVALS = 5;
 const PAUSE_LEAST_S = 3;
 
-/** The longest spacing that still is none [s]. */
+/** The longest spacing that still is none [s], from the usual one. */
+export function longestSpacing(usual_s: number): number {
+  return Math.max(PAUSE_INTERVALS * usual_s, PAUSE_LEAST_S);
+}
+
+/** The same of these times. */
 export function pauseFrom(time_s: ArrayLike<number>): number {
   const n = time_s.length;
   if (n < 2) return PAUSE_LEAST_S;
-  const usual = median(Float64Array.from({ length: n - 1 }, (_, i) => time_s[i + 1]! - time_s[i]!));
-  return Math.max(PAUSE_INTERVALS * usual, PAUSE_LEAST_S);
+  return longestSpacing(median(Float64Array.from({ length: n - 1 }, (_, i) => time_s[i + 1]! - time_s[i]!)));
 }

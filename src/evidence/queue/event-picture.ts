@@ -1,4 +1,5 @@
 /** Events of a queue: files across, run time up. What comes back at one run time stands in a line, what is random does not. */
+import { fileAxis, levelLine } from './file-axis.ts';
 import { type Mark, type Picture, px, roundStep, words } from './picture.ts';
 import type { QueueReport } from './report-types.ts';
 
@@ -8,34 +9,22 @@ const HEIGHT = 250;
 const ONE_LINE_PX = 640;
 const RING_PX = 4;
 const CROSS_PX = 4.5;
-/** Room a file's number takes on the axis [px]. */
-const LABEL_PX = 90;
 
 /** Undefined where no file has such an event. */
 export function eventPicture({ files, recurring }: QueueReport, width: number): Picture | undefined {
   if (recurring.recurring.length === 0 && recurring.own.length === 0) return undefined;
   const end_s = Math.max(...files.map(({ summary }) => summary?.end_s ?? 0));
   const inner = { w: width - FRAME.left - FRAME.right, h: HEIGHT - FRAME.top - FRAME.bottom };
-  const x = (file: number) => FRAME.left + (files.length < 2 ? 0.5 : file / (files.length - 1)) * inner.w;
+  const { x, marks: numbers } = fileAxis(files.length, FRAME.left, inner.w, HEIGHT - 10);
   const y = (time_s: number) => FRAME.top + inner.h * (1 - time_s / end_s);
   const heading = ['Run time of events [min], file by file', 'rings come back, crosses stand alone'];
   const told = width >= ONE_LINE_PX ? [heading.join('; ')] : heading;
   const marks: Mark[] = told.map((line, i) => words(6, 20 + 20 * i, line));
   const step_min = roundStep(end_s / 60 / 4);
   for (let min = 0; min * 60 <= end_s; min += step_min) {
-    const at = y(60 * min);
-    marks.push({
-      shape: 'path',
-      at: { d: `M${FRAME.left} ${px(at)}h${px(inner.w)}`, class: 'd-dim', 'stroke-opacity': 0.35 },
-    });
-    const text = String(Number(min.toPrecision(6)));
-    marks.push(words(FRAME.left - 8, at + 5, text, { class: 'd-text-soft', 'text-anchor': 'end' }));
+    marks.push(...levelLine(y(60 * min), String(Number(min.toPrecision(6))), FRAME.left, inner.w));
   }
-  const every = Math.max(1, Math.round(roundStep(files.length / Math.max(2, inner.w / LABEL_PX))));
-  for (let i = 0; i < files.length; i += i === 0 && every > 1 ? every - 1 : every) {
-    const text = i === 0 ? 'file 1' : String(i + 1);
-    marks.push(words(x(i), HEIGHT - 10, text, { class: 'd-text-soft', 'text-anchor': 'middle' }));
-  }
+  marks.push(...numbers);
   for (const { time_s, files: held } of recurring.recurring) {
     marks.push({
       shape: 'path',

@@ -1,6 +1,7 @@
 /** The queue drawn: one night as one bar of the clock with its kept minutes, and the early-warning charts. */
 import { percentText } from '../words.ts';
 import type { WarningChart } from './early-warning.ts';
+import { fileAxis, levelLine } from './file-axis.ts';
 import type { Night } from './nights.ts';
 import { type Mark, type Picture, px, roundStep, words } from './picture.ts';
 import type { QueueReport } from './report-types.ts';
@@ -149,30 +150,14 @@ function linePicture(line: Line, width: number): Picture {
   }
   const pad = high > low ? 0.08 * (high - low) : Math.max(1e-12, 0.1 * Math.abs(high));
   const range = { low: line.fromZero && low === 0 ? 0 : low - pad, high: high + pad };
-  const x = (i: number) => frame.left + (count < 2 ? 0.5 : i / (count - 1)) * inner.w;
+  const { x, marks: numbers } = fileAxis(count, frame.left, inner.w, height - 10);
   const y = (value: number) => frame.top + inner.h * (1 - (value - range.low) / (range.high - range.low));
   const step = roundStep((range.high - range.low) / 4);
   for (let tick = Math.ceil(range.low / step) * step; tick <= range.high; tick += step) {
-    marks.push({
-      shape: 'path',
-      at: { d: `M${frame.left} ${px(y(tick))}h${px(inner.w)}`, class: 'd-dim', 'stroke-opacity': 0.35 },
-    });
-    marks.push(
-      words(frame.left - 8, y(tick) + 5, line.text(Math.abs(tick) < step / 1e6 ? 0 : tick), {
-        class: 'd-text-soft',
-        'text-anchor': 'end',
-      }),
-    );
+    const name = line.text(Math.abs(tick) < step / 1e6 ? 0 : tick);
+    marks.push(...levelLine(y(tick), name, frame.left, inner.w));
   }
-  const every = Math.max(1, Math.round(roundStep(count / Math.max(2, inner.w / 90))));
-  for (let i = 0; i < count; i += i === 0 && every > 1 ? every - 1 : every) {
-    marks.push(
-      words(x(i), height - 10, i === 0 ? 'file 1' : String(i + 1), {
-        class: 'd-text-soft',
-        'text-anchor': 'middle',
-      }),
-    );
-  }
+  marks.push(...numbers);
   let path = '';
   let pen = 'M';
   line.values.forEach((value, i) => {

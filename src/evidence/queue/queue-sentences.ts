@@ -107,16 +107,11 @@ function judgedUnlike(files: readonly QueueFile[]): boolean {
 export function keptText(file: QueueFile): string {
   if (file.summary === null) return `not read: ${file.refusal ?? 'no reason given'}`;
   const { grade, kept, broken, sentence } = file.summary;
-  if (broken !== null && grade !== 'keep these minutes') {
-    const why = grade === 'keep' ? '' : `: ${reasonIn(sentence)}`;
-    return `${grade}${why} (the file breaks off)`;
-  }
+  const end = broken === null ? '' : ' (the file breaks off)';
+  if (grade === 'keep') return `${grade}${end}`;
+  if (grade !== 'keep these minutes') return `${grade}: ${reasonIn(sentence)}${end}`;
   const minutes = kept.map((piece) => `${clock(piece.start_s)}–${clock(piece.end_s)}`).join(' ');
-  return grade === 'keep these minutes'
-    ? `keep ${minutes} (min:s)${broken === null ? '' : ' (the file breaks off)'}`
-    : grade === 'keep'
-      ? grade
-      : `${grade}: ${reasonIn(sentence)}`;
+  return `keep ${minutes} (min:s)${end}`;
 }
 
 /** What a verdict's sentence says behind its colon. */

@@ -1,6 +1,7 @@
 /**
  * The common jumps of the ions at the scans of one group. Undefined where too few of its scans have one.
  */
+import { placesOf } from './places.ts';
 import type { Witnesses } from './run-witnesses.ts';
 
 /** Share of the scans that need a jump for them to be used. */
@@ -14,17 +15,14 @@ export interface GroupJumps {
 
 /** `rows` are the rows of the record of the group's scans, in order. */
 export function groupJumps(witnesses: Witnesses, rows: readonly number[]): GroupJumps | undefined {
-  const place = new Map<number, number>();
-  rows.forEach((row, i) => {
-    place.set(row, i);
-  });
+  const place = placesOf(rows);
   const value = new Float64Array(rows.length).fill(Number.NaN);
   const error = new Float64Array(rows.length).fill(Number.NaN);
   let known = 0;
   for (const stream of witnesses.streams) {
     for (let i = 0; i < stream.rows.length; i++) {
-      const at = place.get(stream.rows[i]!);
-      if (at === undefined || !Number.isFinite(stream.jump[i]!)) continue;
+      const at = place[stream.rows[i]!] ?? -1;
+      if (at < 0 || !Number.isFinite(stream.jump[i]!)) continue;
       value[at] = stream.jump[i]!;
       error[at] = stream.jump_error[i]!;
       known++;

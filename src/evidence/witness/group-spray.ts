@@ -9,6 +9,7 @@ import type { RunEvent } from '../run-reading.ts';
 import { unwitnessed } from '../unwitnessed.ts';
 import { causeWords } from './cause-words.ts';
 import { sprayPerFill } from './per-fill.ts';
+import { placesOf } from './places.ts';
 import type { Witnesses, WitnessStream } from './run-witnesses.ts';
 import { boxSize } from './spray-falls.ts';
 import { type SprayFound, sprayReading } from './spray-reading.ts';
@@ -35,11 +36,7 @@ export function groupSpray(
   found: FoundEvents,
   context: { group: number; polarity: 'positive' | 'negative' | 'unknown'; per_fill: boolean },
 ): GroupSpray | null {
-  // Position in the series of each row of the record, -1 for none.
-  const position = new Int32Array(1 + series.rows.reduce((most, row) => Math.max(most, row), -1)).fill(-1);
-  series.rows.forEach((row, i) => {
-    position[row] = i;
-  });
+  const position = placesOf(series.rows);
   const stream = streamOf(witnesses, position, series.rows.length);
   if (!stream) return null;
   const n = stream.rows.length;

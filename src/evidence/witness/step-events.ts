@@ -6,6 +6,7 @@
 import { MAD_TO_SIGMA, median } from '../../core/numeric/robust.ts';
 import { levelSteps } from '../../core/signal/index.ts';
 import type { RunEvent } from '../run-reading.ts';
+import { firstPast } from '../within-times.ts';
 import { durationText, percentText, timeText } from '../words.ts';
 import { causeWords } from './cause-words.ts';
 import { HALF, RING } from './common-jump.ts';
@@ -82,14 +83,7 @@ function jumpSteps({ jump, level_log, time_s }: SpraySeries, group: number): Run
   for (let i = 0; i < jump.length; i++) {
     const size = jump[i]!;
     if (!(Math.abs(size) >= Math.max(JUMP.least_log, JUMP.sigmas * sigma))) continue;
-    let back = false;
-    for (let k = i + 1; k < jump.length && time_s[k]! - time_s[i]! < BACK_S && !back; k++)
-      back = beyondRing(jump[k]!, size, k - i);
-    for (let k = i - 1; k >= 0 && time_s[i]! - time_s[k]! < BACK_S && !back; k--)
-      back = beyondRing(jump[k]!, size, i - k);
-    if (back) continue;
-    const level = meanJump(level_log, i, HALF) / size;
-    if (level < AGREES) continue;
+    if (hasWayBack(jump, time_s, i) || meanJump(level_log, i, HALF) / size < AGREES) continue;
     events.push({
       ...told(time_s, i, size, group),
       confidence: 0.55,
@@ -109,9 +103,15 @@ const BACK_S = 180;
 /** A jump the other way of this share is the way back, or one of two edges; beside the jump itself it rings with RING of its size. */
 const WAY_BACK = 0.75;
 
-function beyondRing(other: number, size: number, scans: number): boolean {
-  const share = -other / size;
-  return share >= WAY_BACK && (scans > HALF || share > WAY_BACK + RING);
+/** Is there a jump the other way within BACK_S of scan `i`, before or after? */
+function hasWayBack(jump: Float64Array, time_s: Float64Array, i: number): boolean {
+  const first = firstPast(time_s, (time) => time_s[i]! - time < BACK_S);
+  const past = firstPast(time_s, (time) => time - time_s[i]! >= BACK_S);
+  for (let k = first; k < past; k++) {
+    const share = -jump[k]! / jump[i]!;
+    if (share >= WAY_BACK && (Math.abs(k - i) > HALF || share > WAY_BACK + RING)) return true;
+  }
+  return false;
 }
 
 /** Steps of the level where no peaks could be followed: told, never an alarm. */
