@@ -37,13 +37,13 @@ export function* surrogate(run: MemoryRun, hours: number, seed: number): Generat
   const { log } = logLevel(series.level);
   const n = series.time_s.length;
   const course = slowMedian(series.time_s, log, COURSE_S / 2, COURSE_SCANS);
-  const spray = sprayOf(run, series.rows, series.time_s, log);
+  const seen = witnessesOf(run);
+  const spray = sprayOf(seen, series.rows, series.time_s, log);
   const interval_s = (series.time_s[n - 1]! - series.time_s[0]!) / (n - 1);
   const block = Math.max(4, Math.round(BLOCK_S / interval_s));
   const piece_h = (n * interval_s) / 3600;
   const at = Int32Array.from({ length: n }, (_, i) => i);
   const alone = !spray?.has_background;
-  const seen = witnessesOf(run);
   const jump = alone ? groupJumps(seen, series.rows) : undefined;
   const turns = alone ? takenInTurn(run, group, seen) : [];
   const stream = randomStream(seed, `surrogate ${run.name}`);
@@ -205,12 +205,12 @@ function witnessesOf(run: MemoryRun): Witnesses {
 }
 
 function sprayOf(
-  run: MemoryRun,
+  { streams }: Witnesses,
   rows: readonly number[],
   time_s: readonly number[],
   log: Float64Array,
 ): SpraySeries | undefined {
-  const stream = witnessesOf(run).streams.find(
+  const stream = streams.find(
     (one) => one.rows.length === rows.length && one.rows.every((row, i) => row === rows[i]),
   );
   if (!stream) return undefined;

@@ -98,7 +98,7 @@ export {
   settling,
   settlings,
 } from './settle-bench.ts';
-export { type LevelRead, levelFromRun, levelFromStream, levelFromTrace } from './settle-levels.ts';
+export { levelFromRun, levelFromStream, levelFromTrace } from './settle-levels.ts';
 export { settleStart } from './settle-start.ts';
 export {
   figuresOfReading,

@@ -1,15 +1,13 @@
 /** Level and scatter of one settle reading: from a run, of one ion where asked, or from a current trace. Nothing is kept. */
 import { basename } from 'node:path';
+import type { LevelRead } from '../contract/index.ts';
 import type { ReadFigures } from '../core/settling/index.ts';
 import { runFigures } from '../evidence/read-figures.ts';
 import { readRunFile, readRunStream as readStream } from '../formats-node/index.ts';
-import { type IonAsked, type IonLevel, ionFrom, ionLevel } from './ion-level.ts';
+import { type IonAsked, ionFrom, ionLevel } from './ion-level.ts';
 import { fileName, readOneRun, readRunStream } from './read-one-run.ts';
 import type { ReadTraceTask } from './read-trace.ts';
 import { figuresOfTrace } from './settle-story.ts';
-
-/** `scans` and `seen` only where one ion was asked for. */
-export type LevelRead = Pick<IonLevel, 'level' | 'scatter_percent'> & Partial<IonLevel>;
 
 export async function levelFromRun(path: string, ion?: IonAsked): Promise<LevelRead> {
   if (ion !== undefined) return ionLevel((onMs1) => readRunFile(path, { onMs1 }), basename(path), ion);

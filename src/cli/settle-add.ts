@@ -3,12 +3,12 @@ import { Command } from 'commander';
 import {
   addReading,
   ionFrom,
-  type LevelRead,
   levelFromRun,
   levelFromTrace,
   openSettleLog,
   type SettleLog,
 } from '../app/index.ts';
+import type { LevelRead } from '../contract/index.ts';
 import { inputError } from '../core/errors.ts';
 import {
   AXES,

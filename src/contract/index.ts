@@ -11,6 +11,7 @@ export {
 export { type DocumentKind, documentKinds } from './faults.ts';
 export { observationsFrom, observationsSchema, planRequestFrom } from './observations.ts';
 export {
+  type LevelRead,
   type SettleDocument,
   type SettleListed,
   type SettleOpen,

@@ -273,6 +273,15 @@ export interface SettleOpen {
   proofs: { outcome: ProofOutcome; sentence: string; reading_id: string | null }[];
 }
 
+/** Level and scatter of a reading, read from a run or a current trace. */
+export interface LevelRead {
+  level: number;
+  scatter_percent?: number;
+  /** MS1 scans that could hold the ion, and those that did; where one ion was asked for. */
+  scans?: number;
+  seen?: number;
+}
+
 /** What a new session can be filled with, each value with where it comes from. */
 export interface SettleStart {
   name: string;

@@ -1,11 +1,12 @@
 /** Level and scatter of a reading from a run, one ion of it, or a current trace, in place of typing them. */
 import { TextInput } from '@mantine/core';
 import { useState } from 'react';
+import type { LevelRead } from '../../contract/index.ts';
 import type { SettleSession } from '../../core/settling/index.ts';
 import { FileField } from '../file-field.tsx';
 import { saidBy } from '../said-by.ts';
 import { figure } from '../words.ts';
-import { type LevelRead, levelOfRun } from './settle-api.ts';
+import { levelOfRun } from './settle-api.ts';
 import { traceFiguresOf } from './trace-figures.ts';
 
 const RUN_NAME = /\.mzx?ml(\.gz)?$/i;

@@ -1,5 +1,5 @@
 /** Settle sessions on this computer's bench. The advice comes with the session, a pure function of its log. */
-import type { BenchItem, SettleListed, SettleOpen, SettleStart } from '../../contract/index.ts';
+import type { BenchItem, LevelRead, SettleListed, SettleOpen, SettleStart } from '../../contract/index.ts';
 import type { SettleReading, SettleSession } from '../../core/settling/index.ts';
 import type { Setup } from '../../core/setup.ts';
 import { ask, jsonBody, whoQuery } from '../api.ts';
@@ -28,14 +28,6 @@ export function newSettling(session: NewSettling): Promise<SettleOpen> {
 
 export function addReading(id: string, reading: Omit<SettleReading, 'time_s'>): Promise<SettleOpen> {
   return ask(`/api/settlings/${encodeURIComponent(id)}/readings`, jsonBody(reading));
-}
-
-export interface LevelRead {
-  level: number;
-  scatter_percent?: number;
-  /** MS1 scans that could hold the ion, and those that did; where one ion was asked for. */
-  scans?: number;
-  seen?: number;
 }
 
 /** Level and scatter of a run file, of one ion where `ion` names it; the run is not kept. */

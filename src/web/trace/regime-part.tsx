@@ -4,6 +4,7 @@ import { memo } from 'react';
 import { Link } from 'wouter';
 import { chartAxes, chartFrame, chartLine, chartUpright } from '../../core/chart.ts';
 import { type Mark, type Picture, pictureSvg, px } from '../../core/picture.ts';
+import { frequencyText } from '../../core/signal/index.ts';
 import { type CurrentReading, currentCsv, currentPicture, regimeName } from '../../evidence/current/index.ts';
 import { PictureView } from '../queue/picture-view.tsx';
 import { csvCell, saveJson, saveText } from '../save.ts';
@@ -209,7 +210,7 @@ function spectrumPicture(reading: CurrentReading, width: number): Picture {
   const xs: [number, number] = [x[0]!, x.at(-1)!];
   const ys: [number, number] = [Math.min(...y) / 1.5, Math.max(...y) * 1.5];
   const axes = chartAxes({ width, height: CHART_HEIGHT, x: xs, y: ys, logY: true });
-  const names = { x: 'frequency', y: 'density, nA²/Hz', xLog: hertz };
+  const names = { x: 'frequency', y: 'density, nA²/Hz', xLog: frequencyText };
   const marks: Mark[] = [
     ...chartFrame(axes, xs, ys, names, (v) => v.toExponential(0).replace('e+', 'e')),
     chartLine(axes, x, y),
@@ -246,10 +247,6 @@ function distributionPicture(reading: CurrentReading, width: number): Picture {
   const names = { x: 'current, nA', y: 'samples' };
   marks.push(...chartFrame(axes, x, [0, most * 1.05], names));
   return { width, height: CHART_HEIGHT, title: 'How often each current was met', marks };
-}
-
-function hertz(value: number): string {
-  return value < 1000 ? `${Number(value.toPrecision(3))} Hz` : `${Number((value / 1000).toPrecision(3))} kHz`;
 }
 
 function middles({ distribution: { low_nA, high_nA, counts } }: CurrentReading): number[] {
