@@ -26,6 +26,8 @@ export interface ReadOptions {
   beside?: boolean | undefined;
   /** The set-up of the run: its gradient tells injection and wash. */
   setup?: Setup | undefined;
+  /** Whether the metrics hold the table of all scans too, as an mzQC file of the run does; default false: it is long. */
+  scanTable?: boolean | undefined;
 }
 
 export interface MaskSpan {
@@ -40,7 +42,7 @@ export interface RunAsRead {
   bytes: number;
   /** Without folders. */
   name: string;
-  /** Quality metrics by the PSI-MS vocabulary, of all MS1 scans. */
+  /** Quality metrics by the PSI-MS vocabulary, of all MS1 scans; the table of the scans only where asked for. */
   metrics: QualityMetric[];
   /** When the run began, as its file says (ISO 8601, UTC); null where it does not. */
   started: string | null;
@@ -80,14 +82,14 @@ function asRead(
   { record, sha256, bytes }: ReadRun,
   path: string,
   witnesses: Witnesses,
-  { mask = [], setup }: ReadOptions,
+  { mask = [], setup, scanTable = false }: ReadOptions,
 ): RunAsRead {
   return {
     reading: readRun(record, { mask, witnesses, ...methodOf(setup) }),
     sha256,
     bytes,
     name: fileName(path),
-    metrics: psiMetrics(record),
+    metrics: psiMetrics(record, scanTable),
     started: null,
     mask,
     ...(setup === undefined ? {} : { setup }),

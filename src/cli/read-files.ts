@@ -1,7 +1,12 @@
 /** `read FILE...`: each run by itself, as text, JSON or CSV, with its reports. */
 import { basename } from 'node:path';
 import {
+  type AgainstReading,
+  againstCsv,
+  againstText,
   csvCell,
+  goodRuns,
+  heldAgainst,
   isFolder,
   keepReading,
   loadSteps,
@@ -54,6 +59,7 @@ export async function readFiles(paths: readonly string[], flags: ReadFlags): Pro
   await withBench(flags.keep, async (bench) => {
     const results: object[] = [];
     const metrics: MzqcRun[] = [];
+    const good = await goodRuns(flags.against ?? [], bench);
     let heading = true;
     for (const given of paths) {
       let path = given;
@@ -73,6 +79,7 @@ export async function readFiles(paths: readonly string[], flags: ReadFlags): Pro
         const run = await readOneRun(path, {
           mask,
           setup,
+          scanTable: flags.mzqc !== undefined,
           onProgress: (read, total) =>
             line.say(`${file}: ${total > 0 ? Math.floor((100 * read) / total) : 0} %`),
         });
@@ -83,7 +90,8 @@ export async function readFiles(paths: readonly string[], flags: ReadFlags): Pro
           : await keptOrNot(bench, (open) => keepReading(open, run, flags.who));
         const { reading, sha256, bytes } = run;
         const facts = { file, sha256, bytes, ...kept };
-        const said = saidOf(reading, flags, steps, at);
+        const against = heldAgainst(reading, good);
+        const said = saidOf(reading, flags, steps, at, against);
         if (flags.json) results.push({ ...facts, ...said.json });
         else if (flags.csv) {
           process.stdout.write(several ? withFileColumn(said.csv, file, heading) : said.csv);
@@ -98,10 +106,11 @@ export async function readFiles(paths: readonly string[], flags: ReadFlags): Pro
           format: reading.format,
           metrics: runMetrics(runSummary(reading), run.metrics),
         });
-        if (flags.svg !== undefined) await writeText(flags.svg, said.svg ?? readingSvg(reading), force);
+        if (flags.svg !== undefined)
+          await writeText(flags.svg, said.svg ?? readingSvg(reading, against), force);
         if (flags.html !== undefined) {
           const stamp = { made: new Date().toISOString(), version: version(), offset_min: localOffset };
-          await writeText(flags.html, readingHtml(file, reading, stamp), force);
+          await writeText(flags.html, readingHtml(file, reading, stamp, against), force);
         }
         // A run that is still being written ends in its middle: for --ready that is as it should be.
         if (reading.broken && !flags.ready) {
@@ -129,6 +138,7 @@ function saidOf(
   flags: ReadFlags,
   steps: Awaited<ReturnType<typeof loadSteps>> | undefined,
   at: 'supply' | 'tip' | 'not stated',
+  against: AgainstReading | undefined,
 ): { text: string; csv: string; json: object; svg?: string } {
   if (flags.ready) {
     const ready = readiness(reading);
@@ -139,6 +149,12 @@ function saidOf(
     const walk = readWalk(reading, steps, at);
     return { text: walkText(walk), csv: walkCsv(walk), json: { walk }, svg: walkSvg(walk) };
   }
+  if (against)
+    return {
+      text: `${readingText(reading)}${againstText(against)}`,
+      csv: againstCsv(against),
+      json: { ...reading, against },
+    };
   return { text: readingText(reading), csv: readingCsv(reading), json: reading };
 }
 

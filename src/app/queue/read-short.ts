@@ -5,7 +5,7 @@ import { stat } from 'node:fs/promises';
 import { basename } from 'node:path';
 import { inputError } from '../../core/errors.ts';
 import type { Setup } from '../../core/setup.ts';
-import { type MaskSpan, type RunAsRead, readOneRun, shortMetrics } from '../read-one-run.ts';
+import { type MaskSpan, type RunAsRead, readOneRun } from '../read-one-run.ts';
 
 const CHUNK_BYTES = 1 << 20;
 
@@ -57,6 +57,5 @@ export async function readShort(
   path: string,
   { mask, setup, beside, onBytes }: ReadWith & { beside: boolean; onBytes: (read: number) => void },
 ): Promise<RunAsRead> {
-  const run = await readOneRun(path, { onProgress: onBytes, mask, setup, beside });
-  return { ...run, metrics: shortMetrics(run) };
+  return readOneRun(path, { onProgress: onBytes, mask, setup, beside });
 }
