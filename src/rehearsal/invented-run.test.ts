@@ -102,6 +102,14 @@ test('the planted faults are one sag and three dropouts that do not meet, or non
   }
 });
 
+test('the liquid of an infusion stays the same, that of a gradient does not', () => {
+  const level = (peaks: number) =>
+    inventedRunTruth({ seed: 7, peaks, scatter: 0, faults: 'none', length_min: 5 }).level;
+  expect(new Set(level(0)).size).toBe(1);
+  const [, ...rising] = level(1);
+  expect(rising.at(-60)!).toBeGreaterThan(1.2 * rising[0]!);
+});
+
 test('a rehearsed signal sets the scans and moves all ions of each', () => {
   const spray = [1, 0.5, 0, 1];
   const { level, faults } = inventedRunTruth({ seed: 7, ms1_interval_s: 1, peaks: 0, spray });

@@ -15,7 +15,7 @@ export interface InventedRunOptions {
   ms1_interval_s?: number;
   /** Standard deviation of the logarithm of the scan-to-scan factor, default 0.05. */
   scatter?: number;
-  /** Elution peaks, default 60; 0 gives an infusion. */
+  /** Elution peaks, default 60; 0 gives an infusion, whose liquid stays the same. */
   peaks?: number;
   /** Longest fill [ms], default 50. */
   max_injection_ms?: number;
@@ -51,7 +51,7 @@ export interface SprayCourse extends InventedRunTruth {
   ions: InventedIons;
   /** Factor common to all ions of each scan. */
   spray: number[];
-  /** Slow factor of the chemical background, from the gradient's composition. */
+  /** Slow factor of the chemical background, from the gradient's composition; 1 throughout an infusion. */
   composition: number[];
 }
 
@@ -76,7 +76,8 @@ export function sprayCourse(options: InventedRunOptions): SprayCourse {
   const length_s = rehearsed ? rehearsed.length * interval_s : (options.length_min ?? 20) * 60;
   const scatter = options.scatter ?? 0.05;
   const longest_ms = options.max_injection_ms ?? 50;
-  const ions = changedPeaks(inventedIons(options.seed, length_s, options.peaks ?? 60), options.peak_change);
+  const peaks = options.peaks ?? 60;
+  const ions = changedPeaks(inventedIons(options.seed, length_s, peaks), options.peak_change);
   const faults =
     !rehearsed && (options.faults ?? 'planted') === 'planted' ? plantedFaults(options.seed, length_s) : [];
   const gain = randomStream(options.seed, 'spray factor');
@@ -98,7 +99,7 @@ export function sprayCourse(options: InventedRunOptions): SprayCourse {
     const lost = faults.find((fault) => time_s >= fault.start_s && time_s < fault.end_s)?.depth ?? 0;
     const spray = rehearsed ? rehearsed[i]! : (1 - lost) * gain.factor(scatter);
     if (Number.isNaN(spray)) continue;
-    const composition = compositionFactor(time_s / length_s);
+    const composition = peaks > 0 ? compositionFactor(time_s / length_s) : 1;
     let flux = DARK_FLUX;
     for (const ion of ions.eluting) flux += spray * ionFlux(ion, time_s);
     for (const ion of ions.background) flux += spray * composition * ion.flux;
