@@ -2,7 +2,7 @@ import { Command } from 'commander';
 import { ensureDemoBench, openBench, readingText } from '../app/index.ts';
 import { inputError } from '../core/errors.ts';
 import { planText } from '../core/plan/index.ts';
-import { DEFAULT_PORT, startServer, webFolder } from '../server/index.ts';
+import { DEFAULT_PORT } from '../server/default-port.ts';
 
 export function serveCommand(): Command {
   return new Command('serve')
@@ -22,6 +22,8 @@ export function serveCommand(): Command {
             `\n=== Demo, all of it invented ===\n\n${planText(demo.setup, demo.plan)}\n\n${readingText(demo.reading)}\n\n`,
           );
         }
+        // Loaded here: every other command starts without it.
+        const { startServer, webFolder } = await import('../server/index.ts');
         const server = await startServer({ bench, port, webRoot: webFolder() });
         process.stdout.write(
           `Steadycone serves on ${server.address}  (Ctrl+C stops it; everything kept stays)\n`,

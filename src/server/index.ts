@@ -1,7 +1,7 @@
+export { DEFAULT_PORT } from './default-port.ts';
 export { webFolder } from './page.ts';
 export {
   buildServer,
-  DEFAULT_PORT,
   type RunningServer,
   type ServerOptions,
   startServer,

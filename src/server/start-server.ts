@@ -3,11 +3,10 @@ import fastify, { type FastifyInstance } from 'fastify';
 import type { Bench } from '../app/index.ts';
 import { inputError } from '../core/errors.ts';
 import { addApi } from './api.ts';
+import { DEFAULT_PORT } from './default-port.ts';
 import { addErrors } from './errors.ts';
 import { addGuard, loopbackNames } from './guard.ts';
 import { addPage, webFolder } from './page.ts';
-
-export const DEFAULT_PORT = 4747;
 
 export interface ServerOptions {
   bench: Bench;

@@ -7,7 +7,12 @@ import { expect } from 'vitest';
 const TARGET_PX = 44;
 
 export async function expectAccessible(page: Page, width: number, targets: string): Promise<void> {
-  const { violations, passes } = await new AxeBuilder({ page }).analyze();
+  // With no frame inside, axe needs no second page to gather frames in; of the rules that pass one example each is enough.
+  expect(page.frames()).toHaveLength(1);
+  const { violations, passes } = await new AxeBuilder({ page })
+    .setLegacyMode(true)
+    .options({ resultTypes: ['violations'] })
+    .analyze();
   expect(violations.map((v) => `${v.id}: ${v.nodes.map((n) => n.html.slice(0, 160)).join(' | ')}`)).toEqual(
     [],
   );

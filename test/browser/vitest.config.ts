@@ -5,6 +5,8 @@ export default defineConfig({
   // A stray tsconfig.json in a folder above a clone must not reach the tests.
   oxc: { tsconfig: false } as object,
   test: {
+    // The built program runs as it was built: its own loader, nothing transformed.
+    server: { deps: { external: [/\/dist\//] } },
     include: ['test/browser/**/*.test.ts'],
     fileParallelism: false,
     testTimeout: 90_000,

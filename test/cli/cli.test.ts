@@ -1,27 +1,21 @@
-/** The command as a person calls it: the built program in a process of its own, with a bench folder of its own. */
-import { spawn, spawnSync } from 'node:child_process';
+/** The command as a person calls it: the built program, each command once in a process of its own, with a bench folder of its own. */
+import { spawn } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
+import { builtProgram, commandAlone, commandHere } from '../kit/built-command.ts';
 
 const root = join(import.meta.dirname, '..', '..');
-const program = join(root, 'dist', 'cli', 'main.js');
 const home = mkdtempSync(join(tmpdir(), 'steadycone-cli-'));
 const mzdataFolder = dirname(createRequire(import.meta.url).resolve('mzdata/package.json'));
 const realRun = join(mzdataFolder, 'src', 'mzxml', 'lcMsMs.mzXML');
 const example = join(root, 'examples', 'gradient-proteomics.yaml');
 afterAll(() => rmSync(home, { recursive: true, force: true }));
 
-function call(...args: string[]) {
-  const result = spawnSync(process.execPath, [program, ...args], {
-    encoding: 'utf8',
-    env: { ...process.env, STEADYCONE_HOME: home },
-    maxBuffer: 1 << 28,
-  });
-  return { code: result.status, out: result.stdout, err: result.stderr };
-}
+const call = (...args: string[]) => commandHere(args, { home });
+const alone = (...args: string[]) => commandAlone(args, { home });
 
 function scratch(name: string, text: string | Uint8Array): string {
   const path = join(home, name);
@@ -37,41 +31,44 @@ const planKeys = [
 ]; // biome-ignore format: the issue's own list
 
 describe('steadycone plan', () => {
-  it.each(['gradient-proteomics', 'native-static', 'negative-lipids'])('plans the example %s', (name) => {
-    const { code, out, err } = call('plan', join(root, 'examples', `${name}.yaml`), '--json');
-    expect(err).toBe('');
-    expect(code).toBe(0);
-    const plan = JSON.parse(out);
-    for (const key of planKeys) {
-      if (key === 'tip_V' && plan.tip_V === undefined) continue;
-      expect(Object.keys(plan[key])).toEqual(
-        expect.arrayContaining(['value', 'low', 'high', 'basis', 'sources', 'valid']),
-      );
-      expect(Number.isFinite(plan[key].value)).toBe(true);
-    }
-    expect(plan.conductivity_S_m.value).toBeGreaterThan(0);
-    expect(plan.plan_id).toMatch(/^plan-\d+$/);
-  });
+  it.each(['gradient-proteomics', 'native-static', 'negative-lipids'])(
+    'plans the example %s',
+    async (name) => {
+      const { code, out, err } = await call('plan', join(root, 'examples', `${name}.yaml`), '--json');
+      expect(err).toBe('');
+      expect(code).toBe(0);
+      const plan = JSON.parse(out);
+      for (const key of planKeys) {
+        if (key === 'tip_V' && plan.tip_V === undefined) continue;
+        expect(Object.keys(plan[key])).toEqual(
+          expect.arrayContaining(['value', 'low', 'high', 'basis', 'sources', 'valid']),
+        );
+        expect(Number.isFinite(plan[key].value)).toBe(true);
+      }
+      expect(plan.conductivity_S_m.value).toBeGreaterThan(0);
+      expect(plan.plan_id).toMatch(/^plan-\d+$/);
+    },
+  );
 
   it('prints words for people, with cautions', () => {
-    const { code, out } = call('plan', example);
+    const { code, out } = alone('plan', example);
     expect(code).toBe(0);
     expect(out).toContain('Limited most by:');
     expect(out).toContain('High voltage');
   });
 
-  it('says that the native example bulges out and drips under a gas pressure no meniscus bears', () => {
+  it('says that the native example bulges out and drips under a gas pressure no meniscus bears', async () => {
     const native = readFileSync(join(root, 'examples', 'native-static.yaml'), 'utf8');
     const pressed = scratch(
       'pressed.yaml',
       native.replace('back_pressure_mbar: 100', 'back_pressure_mbar: 2000'),
     );
-    const { code, out } = call('plan', pressed, '--no-keep');
+    const { code, out } = await call('plan', pressed, '--no-keep');
     expect(code).toBe(0);
     expect(out).toContain('The liquid bulges out and drips without field');
     expect(out).toContain('none: no equilibrium exists');
     expect(out).not.toContain('solver failed');
-    const plan = JSON.parse(call('plan', pressed, '--no-keep', '--json').out);
+    const plan = JSON.parse((await call('plan', pressed, '--no-keep', '--json')).out);
     expect(plan.meniscus.kind).toBe('no equilibrium');
     expect(plan.held_pressure.no_equilibrium_probability).toBeGreaterThan(0.5);
     expect(plan.held_pressure.over_capillary.low).toBeLessThan(plan.held_pressure.over_capillary.high);
@@ -83,7 +80,7 @@ describe('steadycone plan', () => {
       'bad.yaml',
       'emitter: { bore_um: -1, rim_um: x }\nliquid: {}\nfeed: { kind: pumped }\ninlet: {}\n',
     );
-    const { code, out, err } = call('plan', bad);
+    const { code, out, err } = alone('plan', bad);
     expect(code).toBe(1);
     expect(out).toBe('');
     expect(err.trim().split('\n').length).toBeGreaterThanOrEqual(4);
@@ -95,9 +92,9 @@ describe('steadycone plan', () => {
     ['missing.yaml', undefined],
     ['broken.yaml', 'emitter: [1, 2\n  - x'],
     ['empty.yaml', ''],
-  ])('refuses %s with one line', (name, text) => {
+  ])('refuses %s with one line', async (name, text) => {
     const path = text === undefined ? join(home, name) : scratch(name, text);
-    const { code, err } = call('plan', path);
+    const { code, err } = await call('plan', path);
     expect(code).toBe(1);
     expect(err.trim().split('\n')).toHaveLength(1);
   });
@@ -105,7 +102,7 @@ describe('steadycone plan', () => {
 
 describe('steadycone read', () => {
   it('reads the packaged real run: 736 MS1, a verdict and what is undecided', () => {
-    const { code, out } = call('read', realRun, '--json');
+    const { code, out } = alone('read', realRun, '--json');
     expect(code).toBe(0);
     const reading = JSON.parse(out);
     expect(reading.ms1_count).toBe(736);
@@ -118,7 +115,7 @@ describe('steadycone read', () => {
   it('keeps what stands before a cut, says where it broke, and exits non-zero', () => {
     const whole = readFileSync(realRun);
     const cut = scratch('cut.mzXML', whole.subarray(0, Math.floor(whole.length / 2)));
-    const { code, out, err } = call('read', cut, '--json');
+    const { code, out, err } = alone('read', cut, '--json');
     expect(code).toBe(1);
     const reading = JSON.parse(out);
     expect(reading.ms1_count).toBeGreaterThan(200);
@@ -130,15 +127,15 @@ describe('steadycone read', () => {
     ['empty.mzML', ''],
     ['page.mzML', '<!doctype html><html><body>not a run</body></html>'],
     ['text.mzML', 'time,tic\n1,2\n'],
-  ])('refuses %s with one line', (name, text) => {
-    const { code, err } = call('read', scratch(name, text));
+  ])('refuses %s with one line', async (name, text) => {
+    const { code, err } = await call('read', scratch(name, text));
     expect(code).toBe(1);
     expect(err.trim().split('\n')).toHaveLength(1);
     expect(err).toMatch(/invalid|missing/);
   });
 
-  it('gives CSV', () => {
-    const { code, out } = call('read', realRun, '--csv', '--no-keep');
+  it('gives CSV', async () => {
+    const { code, out } = await call('read', realRun, '--csv', '--no-keep');
     expect(code).toBe(0);
     const lines = out.trim().split('\n');
     expect(lines[0]).toContain('time_s');
@@ -147,25 +144,25 @@ describe('steadycone read', () => {
 });
 
 describe('steadycone bench', () => {
-  it('lists, finds, shows, notes and exports what was kept', () => {
-    call('plan', example);
-    call('read', realRun);
-    const items = JSON.parse(call('bench', 'list', '--json').out);
+  it('lists, finds, shows, notes and exports what was kept', async () => {
+    await call('plan', example);
+    await call('read', realRun);
+    const items = JSON.parse((await call('bench', 'list', '--json')).out);
     const kinds = new Set(items.map((item: { kind: string }) => item.kind));
     for (const kind of ['emitter', 'setup', 'plan', 'run', 'reading']) expect(kinds).toContain(kind);
     const run = items.find((item: { kind: string }) => item.kind === 'run');
-    expect(call('bench', 'note', run.id, 'new', 'tip', '--who', 'ab').code).toBe(0);
-    expect(call('bench', 'list', '--find', 'new tip').out).toContain('new tip');
-    expect(JSON.parse(call('bench', 'show', run.id).out).related.length).toBeGreaterThan(0);
-    expect(call('bench', 'export').out).toContain('new tip');
+    expect((await call('bench', 'note', run.id, 'new', 'tip', '--who', 'ab')).code).toBe(0);
+    expect(alone('bench', 'list', '--find', 'new tip').out).toContain('new tip');
+    expect(JSON.parse((await call('bench', 'show', run.id)).out).related.length).toBeGreaterThan(0);
+    expect(alone('bench', 'export').out).toContain('new tip');
   });
 
   it.each([
     ['show', 'run-999'],
     ['note', 'run-999', 'x'],
     ['list', '--kind', 'spoon'],
-  ])('refuses %s %s with one line', (...args) => {
-    const { code, err } = call('bench', ...args);
+  ])('refuses %s %s with one line', async (...args) => {
+    const { code, err } = await call('bench', ...args);
     expect(code).toBe(1);
     expect(err.trim().split('\n')).toHaveLength(1);
   });
@@ -173,46 +170,59 @@ describe('steadycone bench', () => {
 
 describe('a bench folder that cannot be made', () => {
   it.runIf(process.platform === 'linux')('is one line below a system path too, and does not hang', () => {
-    const result = spawnSync(process.execPath, [program, 'bench', 'list'], {
-      encoding: 'utf8',
-      env: { ...process.env, STEADYCONE_HOME: '/proc/steadycone/bench' },
-      timeout: 20_000,
+    const { code, err } = commandAlone(['bench', 'list'], {
+      home: '/proc/steadycone/bench',
+      timeout_ms: 20_000,
     });
-    expect(result.status).toBe(1);
-    expect(result.stderr.trim().split('\n')).toHaveLength(1);
-    expect(result.stderr).toContain('not writable; expected a folder you may write to');
+    expect(code).toBe(1);
+    expect(err.trim().split('\n')).toHaveLength(1);
+    expect(err).toContain('not writable; expected a folder you may write to');
   });
 
   it('does not cost the plan that was asked for', () => {
-    const result = spawnSync(process.execPath, [program, 'plan', example], {
-      encoding: 'utf8',
-      env: { ...process.env, STEADYCONE_HOME: join(scratch('a-file', 'x'), 'below') },
+    const { code, out, err } = commandAlone(['plan', example], {
+      home: join(scratch('a-file', 'x'), 'below'),
     });
-    expect(result.status).toBe(0);
-    expect(result.stdout).toContain('Limited most by:');
-    expect(result.stderr).toMatch(/^steadycone: not kept: invalid bench folder/);
+    expect(code).toBe(0);
+    expect(out).toContain('Limited most by:');
+    expect(err).toMatch(/^steadycone: not kept: invalid bench folder/);
+  });
+});
+
+describe('the kit of these tests', () => {
+  it.each([
+    ['plan', example, '--no-keep', '--json'],
+    ['read', realRun, '--no-keep', '--csv'],
+    ['read', join(home, 'none.mzML'), realRun, '--no-keep', '--json'],
+    ['bench', 'show', 'run-999'],
+    ['plan', '--help'],
+    ['plan', '--spoon'],
+  ])('hears the same from a command called here as from one alone: %s', async (...args) => {
+    expect(await call(...args)).toEqual(alone(...args));
   });
 });
 
 describe('steadycone setup and schema', () => {
-  it('prints a starting document that plans as it stands', () => {
-    const path = scratch('start.yaml', call('setup', 'new').out);
-    expect(call('plan', path).code).toBe(0);
+  it('prints a starting document that plans as it stands', async () => {
+    const path = scratch('start.yaml', alone('setup', 'new').out);
+    expect((await call('plan', path)).code).toBe(0);
   });
 
-  it('prints the JSON Schema', () => {
-    const schema = JSON.parse(call('schema', 'setup').out);
+  it('prints the JSON Schema', async () => {
+    const schema = JSON.parse(alone('schema', 'setup').out);
     for (const kind of ['observations', 'settle-session', 'settle-reading', 'settle-proof'])
-      expect(JSON.parse(call('schema', kind).out).type).toBe('object');
-    expect(call('schema').out).toContain('observations     observations: plan --observe\n');
-    expect(call('schema', 'spoon').err).toContain('unknown document: spoon; expected setup, observations, ');
+      expect(JSON.parse((await call('schema', kind)).out).type).toBe('object');
+    expect((await call('schema')).out).toContain('observations     observations: plan --observe\n');
+    expect((await call('schema', 'spoon')).err).toContain(
+      'unknown document: spoon; expected setup, observations, ',
+    );
     expect(schema.properties.emitter.properties.bore_um.description).toContain('µm');
   });
 });
 
 describe('steadycone serve', () => {
   it('serves on this computer only, and a second one on the port is refused with the cure', async () => {
-    const server = spawn(process.execPath, [program, 'serve', '--port', '0'], {
+    const server = spawn(process.execPath, [builtProgram, 'serve', '--port', '0'], {
       env: { ...process.env, STEADYCONE_HOME: home },
     });
     try {
@@ -229,7 +239,7 @@ describe('steadycone serve', () => {
       expect(status).toHaveProperty('version');
       const page = await (await fetch(`${address}/`)).text();
       expect(page).toContain('Steadycone');
-      const second = call('serve', '--port', new URL(address).port);
+      const second = alone('serve', '--port', new URL(address).port);
       expect(second.code).toBe(1);
       expect(second.err).toContain('already in use');
     } finally {

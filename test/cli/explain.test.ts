@@ -1,12 +1,11 @@
 /** `steadycone explain` as a person calls it. */
-import { spawnSync } from 'node:child_process';
 import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { inventedRun } from '../../src/rehearsal/index.ts';
+import { commandAlone, commandHere } from '../kit/built-command.ts';
 
-const program = join(import.meta.dirname, '..', '..', 'dist', 'cli', 'main.js');
 const folder = mkdtempSync(join(tmpdir(), 'steadycone-explain-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
@@ -22,14 +21,11 @@ beforeAll(() => {
     );
 });
 
-function call(args: string[], input = '', command = 'explain') {
-  const env = { ...process.env, STEADYCONE_HOME: home };
-  const result = spawnSync(process.execPath, [program, command, ...args], { encoding: 'utf8', input, env });
-  return { code: result.status, out: result.stdout, err: result.stderr };
-}
+const call = (args: string[], command = 'explain') => commandHere([command, ...args], { home });
+const alone = (args: string[], input = '') => commandAlone(['explain', ...args], { home, input });
 
-it('ranks causes from what was seen and advises the next test with its gate', () => {
-  const { code, out } = call([
+it('ranks causes from what was seen and advises the next test with its gate', async () => {
+  const { code, out } = await call([
     '--saw',
     'level=none',
     '--saw',
@@ -46,15 +42,15 @@ it('ranks causes from what was seen and advises the next test with its gate', ()
 });
 
 it('asks on, one question at a time, and stops when told', () => {
-  const { code, out, err } = call(['--ask'], '1\nc\nq\n');
+  const { code, out, err } = alone(['--ask'], '1\nc\nq\n');
   expect(code).toBe(0);
   expect(err.match(/cannot see/g)!.length).toBe(3);
   expect(out).toContain('Why');
 });
 
-it('writes the guide as one page and the answer as JSON', () => {
+it('writes the guide as one page and the answer as JSON', async () => {
   const file = join(folder, 'guide.html');
-  const { code, out } = call([
+  const { code, out } = await call([
     '--saw',
     'shape=ripple',
     '--saw',
@@ -69,32 +65,32 @@ it('writes the guide as one page and the answer as JSON', () => {
 });
 
 it('does the arithmetic of a period', () => {
-  const { code, out } = call(['--period', '13', '--flow', '300']);
+  const { code, out } = alone(['--period', '13', '--flow', '300']);
   expect(code).toBe(0);
   expect(out).toContain('0.5 mm');
 });
 
-it('explains a run file, alone and beside the earlier runs of its emitter', () => {
-  const alone = call([lastRun]);
-  expect(alone.code).toBe(0);
-  expect(alone.out).toMatch(/run_5\.mzML: dropout at .* \[shape\]/);
-  expect(alone.out).toContain('fewer than 3 earlier runs of it are on the bench');
-  expect(alone.out).toContain('inferences here, not observations');
-  expect(call([runs, '--queue', '--label', 'tip 7'], '', 'read').code).toBe(0);
-  const beside = call([lastRun, '--emitter', 'tip 7']);
+it('explains a run file, alone and beside the earlier runs of its emitter', async () => {
+  const single = await call([lastRun]);
+  expect(single.code).toBe(0);
+  expect(single.out).toMatch(/run_5\.mzML: dropout at .* \[shape\]/);
+  expect(single.out).toContain('fewer than 3 earlier runs of it are on the bench');
+  expect(single.out).toContain('inferences here, not observations');
+  expect((await call([runs, '--queue', '--label', 'tip 7'], 'read')).code).toBe(0);
+  const beside = await call([lastRun, '--emitter', 'tip 7']);
   expect(beside.code).toBe(0);
   expect(beside.out).toMatch(/% of that of 4 earlier runs of this emitter\. \[level\]/);
   expect(beside.out).not.toContain('fewer than 3 earlier runs');
 });
 
-it('explains a kept reading with its set-up, as JSON and as a page that needs no network', () => {
+it('explains a kept reading with its set-up, as JSON and as a page that needs no network', async () => {
   const setup = join(folder, 'setup.yaml');
-  const printed = call(['new'], '', 'setup').out;
+  const printed = (await call(['new'], 'setup')).out;
   writeFileSync(setup, printed.replace('# supply_V: 1800 ', 'supply_V: 600 '));
-  call([lastRun], '', 'read');
-  const reading = /reading-\d+/.exec(call(['list', '--kind', 'reading'], '', 'bench').out)![0];
+  await call([lastRun], 'read');
+  const reading = /reading-\d+/.exec((await call(['list', '--kind', 'reading'], 'bench')).out)![0];
   const page = join(folder, 'night.html');
-  const { code, out } = call(['--reading', reading, '--setup', setup, '--json', '--html', page]);
+  const { code, out } = await call(['--reading', reading, '--setup', setup, '--json', '--html', page]);
   expect(code).toBe(0);
   const explained = JSON.parse(out);
   expect(explained).toMatchObject({ reading_id: reading, invented: true });
@@ -107,8 +103,8 @@ it('explains a kept reading with its set-up, as JSON and as a page that needs no
   expect(html).not.toMatch(/https?:|\bsrc=|\bhref=|url\(|@import|<script/i);
 
   const did = 'High voltage off, 0 V read back; union dry.';
-  expect(call(['--reading', reading, '--did', did, '--who', 'ab']).code).toBe(0);
-  expect(call(['list', '--kind', 'note'], '', 'bench').out).toContain(did);
+  expect(alone(['--reading', reading, '--did', did, '--who', 'ab']).code).toBe(0);
+  expect((await call(['list', '--kind', 'note'], 'bench')).out).toContain(did);
 });
 
 it.each([
@@ -121,8 +117,8 @@ it.each([
   [['--emitter', 'nobody'], /unknown queue: "nobody"/],
   [['--did', 'looked'], /missing --reading/],
   [['--period', '1,3', '--flow', '300'], /out of range --period: 1,3/],
-] as const)('refuses %j in one line', (args, line) => {
-  const { code, err } = call([...args]);
+] as const)('refuses %j in one line', async (args, line) => {
+  const { code, err } = await call([...args]);
   expect(code).toBe(1);
   expect(err).toMatch(line);
   expect(err.trim().split('\n')).toHaveLength(1);
@@ -138,8 +134,8 @@ it.each([
   [['--cannot', ''], 1],
   [['--reading', 'reading-999'], 1],
   [['--period', '-3', '--flow', '0'], 1],
-] as const)('bears %j', (args, expected) => {
-  const { code, out, err } = call([...args]);
+] as const)('bears %j', async (args, expected) => {
+  const { code, out, err } = await call([...args]);
   expect(code).toBe(expected);
   expect(expected === 0 ? out : err).toMatch(expected === 0 ? /Next: / : /^steadycone: .*; expected /);
 });

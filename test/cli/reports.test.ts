@@ -2,7 +2,6 @@
  * One run, read by the command line and shown by the page's addresses from the same bench: JSON, CSV, SVG, HTML and mzQC say the
  * same numbers, and both mzQC files are valid where the official schema is at hand.
  */
-import { spawnSync } from 'node:child_process';
 import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -13,6 +12,7 @@ import { openBench } from '../../src/app/index.ts';
 import type { RunReading } from '../../src/evidence/index.ts';
 import { inventedRun } from '../../src/rehearsal/index.ts';
 import { buildServer } from '../../src/server/index.ts';
+import { type CommandResult, commandAlone, commandHere } from '../kit/built-command.ts';
 
 const root = join(import.meta.dirname, '..', '..');
 const schema = join(root, '../shared/data/mzqc/mzqc_schema.json');
@@ -20,7 +20,7 @@ const absent = existsSync(schema) ? '' : ' (SKIPPED: the official schema is abse
 const home = mkdtempSync(join(tmpdir(), 'steadycone-reports-'));
 const bench = join(home, 'bench');
 const run = join(home, 'run 1.mzML');
-/** Three starts of the program from its sources on a busy machine. */
+/** A start of the program and four readings on a busy machine. */
 const STARTS_MS = 240_000;
 const KINDS = ['svg', 'html', 'mzqc'] as const;
 const file = (kind: string) => join(home, `report.${kind}`);
@@ -32,22 +32,18 @@ let shown: RunReading;
 /** Times of making differ between two reports of one reading. */
 const undated = (text: string) => text.replaceAll(/\d{4}-\d{2}-\d{2}[T ]\d{2}:\d{2}[:.\dZ]*/g, '');
 
-function call(...args: string[]): string {
-  const result = spawnSync(
-    process.execPath,
-    ['--import', 'tsx', join(root, 'src/cli/main.ts'), 'read', run, ...args],
-    { encoding: 'utf8', cwd: root, env: { ...process.env, STEADYCONE_HOME: bench }, maxBuffer: 1 << 28 },
-  );
-  expect(result.status, result.stderr).toBe(0);
-  return result.stdout;
+function told({ code, out, err }: CommandResult): string {
+  expect(code, err).toBe(0);
+  return out;
 }
 
 beforeAll(async () => {
   writeFileSync(run, [...inventedRun({ seed: 11, length_min: 8 })].join(''));
-  cli.text = call(...KINDS.flatMap((kind) => [`--${kind}`, file(kind)]));
+  const place = { home: bench };
+  cli.text = told(commandAlone(['read', run, ...KINDS.flatMap((kind) => [`--${kind}`, file(kind)])], place));
   for (const kind of KINDS) cli[kind] = readFileSync(file(kind), 'utf8');
-  cli.json = call('--json', '--no-keep');
-  cli.csv = call('--csv', '--no-keep');
+  cli.json = told(await commandHere(['read', run, '--json', '--no-keep'], place));
+  cli.csv = told(await commandHere(['read', run, '--csv', '--no-keep'], place));
   const webRoot = join(home, 'web');
   mkdirSync(webRoot);
   writeFileSync(join(webRoot, 'index.html'), '<!doctype html><title>page</title>');

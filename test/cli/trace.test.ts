@@ -1,24 +1,21 @@
 /** `steadycone trace` as a person calls it. */
-import { spawnSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
+import { commandAlone, commandHere } from '../kit/built-command.ts';
 import { exampleTraces } from '../kit/example-traces.ts';
 import { faultyTraces, NO_CURRENT } from '../kit/faulty-traces.ts';
 import { type Bare, flat, madeTrace, pulsating, step } from '../kit/made-traces.ts';
 
 const root = join(import.meta.dirname, '..', '..');
-const program = join(root, 'dist', 'cli', 'main.js');
 const folder = mkdtempSync(join(tmpdir(), 'steadycone-trace-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 const setup = join(root, 'examples', 'gradient-proteomics.yaml');
 const RATE = 10_000;
 
-function call(...args: string[]) {
-  const result = spawnSync(process.execPath, [program, 'trace', ...args], { encoding: 'utf8' });
-  return { code: result.status, out: result.stdout, err: result.stderr };
-}
+const call = (...args: string[]) => commandHere(['trace', ...args]);
+const alone = (...args: string[]) => commandAlone(['trace', ...args]);
 
 function samplesOf(bare: Bare, length_s = 2): Float64Array {
   return madeTrace(bare, { rate_Hz: RATE, length_s, seed: 8 });
@@ -40,7 +37,7 @@ function file(name: string, content: string | Uint8Array): string {
 
 describe('reading', () => {
   it('names the regime, marks invented data, never says steady without a bandwidth', () => {
-    const { code, out } = call(table('flat.csv', flat(120e-9)));
+    const { code, out } = alone(table('flat.csv', flat(120e-9)));
     expect(code).toBe(0);
     expect(out).toContain('INVENTED DATA');
     expect(out).toContain('steady below 5 kHz at most; faster pulsation not excluded');
@@ -48,10 +45,10 @@ describe('reading', () => {
     expect(out).not.toContain('steady cone-jet');
   });
 
-  it('as JSON, CSV and SVG, with the plan of a set-up', () => {
+  it('as JSON, CSV and SVG, with the plan of a set-up', async () => {
     const svg = join(folder, 'pulse.svg');
     const path = table('pulse.csv', pulsating(400, 60e-9));
-    const { code, out } = call(
+    const { code, out } = await call(
       path,
       '--json',
       '--setup',
@@ -69,11 +66,11 @@ describe('reading', () => {
     expect(reading.timeline[0].regime).toBe('pulsating');
     expect(reading.comparison.calibrated).toBe(false);
     expect(readFileSync(svg, 'utf8')).toContain('decidable up to here');
-    const csv = call(path, '--csv').out.trim().split('\r\n');
+    const csv = (await call(path, '--csv')).out.trim().split('\r\n');
     expect(csv.length).toBe(1 + reading.windows.length);
   });
 
-  it('raw samples by the sidecar beside them, and WAV by its scale', () => {
+  it('raw samples by the sidecar beside them, and WAV by its scale', async () => {
     const x = samplesOf(flat(120e-9), 1);
     const path = file('samples.bin', new Uint8Array(Float32Array.from(x, (v) => v * 1e9).buffer));
     file(
@@ -85,7 +82,7 @@ describe('reading', () => {
         channels: [{ quantity: 'current', unit: 'nA', scale: 1 }],
       }),
     );
-    expect(call(path).out).toContain('steady below 2 kHz; faster pulsation not excluded');
+    expect((await call(path)).out).toContain('steady below 2 kHz; faster pulsation not excluded');
     const wav = new DataView(new ArrayBuffer(44 + 2 * x.length));
     [...'RIFF....WAVEfmt '].forEach((c, i) => {
       wav.setUint8(i, c.charCodeAt(0));
@@ -111,16 +108,18 @@ describe('reading', () => {
       wav.setInt16(44 + 2 * k, v * 1e9 * 100, true);
     });
     const sound = file('samples.wav', new Uint8Array(wav.buffer));
-    expect(call(sound).err).toMatch(/missing scale of the WAV file/);
-    expect(call(sound, '--full-scale_nA', '327.68').out).toContain('mean 120 nA');
+    expect((await call(sound)).err).toMatch(/missing scale of the WAV file/);
+    expect((await call(sound, '--full-scale_nA', '327.68')).out).toContain('mean 120 nA');
   });
 
-  it('turns a negative trace and says so', () => {
-    expect(call(table('negative.csv', flat(-120e-9))).out).toMatch(/mean 120 nA[\s\S]*its sign was turned/);
+  it('turns a negative trace and says so', async () => {
+    expect((await call(table('negative.csv', flat(-120e-9)))).out).toMatch(
+      /mean 120 nA[\s\S]*its sign was turned/,
+    );
   });
 
-  it('tells a second jet by its step, once the steady reading is known', () => {
-    const { out } = call(
+  it('tells a second jet by its step, once the steady reading is known', async () => {
+    const { out } = await call(
       table('jet.csv', step(150e-9, Math.SQRT2, 0.3)),
       '--setup',
       setup,
@@ -141,22 +140,22 @@ describe('the examples', () => {
     for (const [name, text] of made) expect(readFileSync(example(name), 'utf8')).toBe(text);
   });
 
-  it('read as they say', () => {
-    const said = (name: string, ...args: string[]) => call(example(name), ...args).out;
-    expect(said('trace-pulsation.csv')).toMatch(/INVENTED[\s\S]*pulsating[\s\S]*intermittent bursts/);
-    expect(said('trace-second-jet.csv')).toMatch(/1\.41 times[\s\S]*a jet was born/);
-    expect(said('trace-walk.csv', '--walk', 'channel', '--voltage-at', 'supply')).toMatch(
+  it('read as they say', async () => {
+    const said = async (name: string, ...args: string[]) => (await call(example(name), ...args)).out;
+    expect(await said('trace-pulsation.csv')).toMatch(/INVENTED[\s\S]*pulsating[\s\S]*intermittent bursts/);
+    expect(await said('trace-second-jet.csv')).toMatch(/1\.41 times[\s\S]*a jet was born/);
+    expect(await said('trace-walk.csv', '--walk', 'channel', '--voltage-at', 'supply')).toMatch(
       /Going up: steady as far as seen from between 1500 and 1600 V to between 1800 and 1900 V/,
     );
-    expect(said('trace-resistor-mV.csv', '--resistor_MOhm', '4.7', '--capacitance_pF', '100')).toMatch(
+    expect(await said('trace-resistor-mV.csv', '--resistor_MOhm', '4.7', '--capacitance_pF', '100')).toMatch(
       /mean 120 nA[\s\S]*Mains pick-up at 50 Hz, 4(\.\d+)? nA/,
     );
   });
 });
 
 describe('what is wrong with a recording', () => {
-  it.each(faultyTraces())('is read and said: $name', ({ name, text, said }) => {
-    const { code, out } = call(file(name, text));
+  it.each(faultyTraces())('is read and said: $name', async ({ name, text, said }) => {
+    const { code, out } = await call(file(name, text));
     expect(code).toBe(0);
     expect(out).toMatch(said);
   });
@@ -166,35 +165,35 @@ describe('what is wrong with a recording', () => {
     ['no-unit.csv', 'time_s,current\n0,1\n1,2\n', /missing unit of the current.*--unit/],
     ['ways.csv', '0,5\n1,6\n2,7\n', /can be read in 2 ways; expected --delimiter/],
   ])('is refused in one line with the option that answers it: %s', (name, text, said) => {
-    const { code, err } = call(file(name, text));
+    const { code, err } = alone(file(name, text));
     expect(code).toBe(1);
     expect(err).toMatch(said);
     expect(err.trim().split('\n')).toHaveLength(1);
   });
 
-  it('takes the worth of a step that the sidecar does not say', () => {
+  it('takes the worth of a step that the sidecar does not say', async () => {
     const path = file(
       'bare.bin',
       new Uint8Array(Int16Array.from(samplesOf(flat(120e-9), 1), (v) => v * 1e11).buffer),
     );
     const channels = [{ quantity: 'current', unit: 'nA' }];
     file('bare.bin.json', JSON.stringify({ format: 'int16', rate_Hz: RATE, channels }));
-    expect(call(path).err).toMatch(/missing sidecar.channels.0.scale.*--step/);
-    expect(call(path, '--step', '0.01').out).toContain('mean 120 nA');
+    expect((await call(path)).err).toMatch(/missing sidecar.channels.0.scale.*--step/);
+    expect((await call(path, '--step', '0.01')).out).toContain('mean 120 nA');
   });
 });
 
 describe('walks', () => {
-  it('draws the walks below the trace', () => {
+  it('draws the walks below the trace', async () => {
     const svg = join(folder, 'walk.svg');
-    const { code } = call(join(root, 'examples', 'trace-walk.csv'), '--walk', 'channel', '--svg', svg);
+    const { code } = await call(join(root, 'examples', 'trace-walk.csv'), '--walk', 'channel', '--svg', svg);
     expect(code).toBe(0);
     expect(readFileSync(svg, 'utf8')).toMatch(
       /1700 V[\s\S]*Voltage walk[\s\S]*steady, up[\s\S]*steady, down/,
     );
   });
 
-  it('reads the logged voltage and writes rows for a plan', () => {
+  it('reads the logged voltage and writes rows for a plan', async () => {
     const x = [flat(0.2e-9), pulsating(400, 60e-9), flat(150e-9), flat(155e-9), flat(230e-9)];
     const stairs: Bare = (random, samples, rate) => {
       const size = samples.length / x.length;
@@ -202,7 +201,7 @@ describe('walks', () => {
     };
     const path = table('walk.csv', stairs, (k) => 1000 + 100 * Math.floor(k / (RATE * 0.4)));
     const rows = join(folder, 'rows.yaml');
-    const { code, out } = call(
+    const { code, out } = await call(
       path,
       '--walk',
       'channel',
@@ -216,16 +215,13 @@ describe('walks', () => {
     expect(code).toBe(0);
     expect(out).toContain('Going up: the spray begins between 1000 and 1100 V.');
     expect(readFileSync(rows, 'utf8')).toMatch(/supply_V: 1200, seen: steady/);
-    const plan = spawnSync(process.execPath, [program, 'plan', setup, '--observe', rows, '--no-keep'], {
-      encoding: 'utf8',
-    });
-    expect(plan.status).toBe(0);
-    expect(call(path, '--walk', 'channel', '--observe-out', rows).err).toMatch(/invalid output file/);
+    expect((await commandHere(['plan', setup, '--observe', rows, '--no-keep'])).code).toBe(0);
+    expect((await call(path, '--walk', 'channel', '--observe-out', rows)).err).toMatch(/invalid output file/);
   });
 
-  it('fits a flow walk and infers the conductivity', () => {
+  it('fits a flow walk and infers the conductivity', async () => {
     const flows = file('flows.csv', 'flow_nL_min,current_nA\n50,40\n100,56\n200,81\n400,113\n');
-    const { out } = call(table('any.csv', flat(80e-9)), '--flow-walk', flows, '--setup', setup);
+    const { out } = await call(table('any.csv', flat(80e-9)), '--flow-walk', flows, '--setup', setup);
     expect(out).toMatch(/to the power 0\.5/);
     expect(out).toMatch(/Conductivity from/);
   });
@@ -240,9 +236,9 @@ it.each([
   [['FILE', '--capacitance_pF', '10'], /missing --resistor_MOhm/],
   [['FILE', '--observe-out', 'x.yaml'], /missing --walk/],
   [['FILE', '--walk', 'channel'], /missing voltage of the walk/],
-] as const)('refuses %j in one line', (args, line) => {
+] as const)('refuses %j in one line', async (args, line) => {
   const path = table('refused.csv', flat(1e-7));
-  const { code, err } = call(...args.map((a) => (a === 'FILE' ? path : a)));
+  const { code, err } = await call(...args.map((a) => (a === 'FILE' ? path : a)));
   expect(code).toBe(1);
   expect(err).toMatch(line);
   expect(err.trim().split('\n')).toHaveLength(1);

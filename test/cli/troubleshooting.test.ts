@@ -12,9 +12,9 @@ const COMMANDS_LEAST = 20;
 /** Some forty commands on a slow machine. */
 const WALK_MS = 600_000;
 
-it('runs every command of the walk and gives what the page shows', { timeout: WALK_MS }, () => {
+it('runs every command of the walk and gives what the page shows', { timeout: WALK_MS }, async () => {
   const page = readFileSync(walkPage, 'utf8');
-  const now = walked();
+  const now = await walked();
   expect([...page.matchAll(/^\$ steadycone /gm)].length).toBeGreaterThan(COMMANDS_LEAST);
   expect(wordsOf(now)).toEqual(wordsOf(page));
   const [real, shown] = [numbersOf(now), numbersOf(page)];

@@ -2,12 +2,12 @@
  * docs/troubleshooting.md, made by running it: each command is run in an empty folder with a bench of its own, and the lines of
  * its real output that `show` names are printed below it. `node --import tsx test/kit/troubleshooting-walk.ts` writes the page.
  */
-import { spawnSync } from 'node:child_process';
-import { cpSync, mkdtempSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import { cpSync, mkdtempSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import type { Advice } from '../../src/core/settling/index.ts';
+import { commandAlone, commandHere } from './built-command.ts';
 
 const root = fileURLToPath(new URL('../../', import.meta.url));
 export const walkPage = join(root, 'docs', 'troubleshooting.md');
@@ -18,6 +18,7 @@ interface Step {
   show: readonly RegExp[];
 }
 type Part = string | Step | typeof readings;
+type Caller = typeof commandHere | typeof commandAlone;
 
 /** Of a rehearsal only its fault matters. */
 const FAULT_ONLY = [/^Fault/];
@@ -29,9 +30,9 @@ const PLACE = 'PLACE';
 const READINGS_MOST = 20;
 
 /** Reads the simulated tip at each advised place until the search is done; the voltage stays. */
-function* readings(folder: string): Generator<Step> {
+async function* readings(folder: string, call: Caller): AsyncGenerator<Step> {
   for (let k = 1; k <= READINGS_MOST; k++) {
-    const { kind, to } = adviceIn(folder);
+    const { kind, to } = await adviceIn(folder, call);
     if (kind === 'done') return;
     yield {
       run: `steadycone rehearse --out step-${k} --seed 21 --voltage 1280 --offset=${to.lateral_x_mm} --seconds 1 --run-seconds 20 --write mzml`,
@@ -45,8 +46,8 @@ function* readings(folder: string): Generator<Step> {
   throw new Error(`not settled after ${READINGS_MOST} readings`);
 }
 
-function adviceIn(folder: string): Advice {
-  return JSON.parse(outputOf('steadycone settle next lantern.log --json', folder)) as Advice;
+async function adviceIn(folder: string, call: Caller): Promise<Advice> {
+  return JSON.parse(await outputOf('steadycone settle next lantern.log --json', folder, call)) as Advice;
 }
 
 const walk: readonly Part[] = [
@@ -117,17 +118,17 @@ const walk: readonly Part[] = [
 ];
 
 /** Runs every command in order; throws with its words where one fails. */
-export function walked(): string {
+export async function walked(call: Caller = commandHere): Promise<string> {
   const folder = mkdtempSync(join(tmpdir(), 'steadycone-walk-'));
   try {
     cpSync(join(root, 'examples'), join(folder, 'examples'), { recursive: true });
-    return `${blocks(folder).join('\n\n')}\n`;
+    return `${(await blocks(folder, call)).join('\n\n')}\n`;
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }
 }
 
-function blocks(folder: string): string[] {
+async function blocks(folder: string, call: Caller): Promise<string[]> {
   const made: string[] = [];
   let open: string[] = [];
   const close = () => {
@@ -139,18 +140,18 @@ function blocks(folder: string): string[] {
       close();
       made.push(part);
     } else
-      for (const step of typeof part === 'function' ? part(folder) : [part]) {
+      for await (const step of typeof part === 'function' ? part(folder, call) : [part]) {
         const run = step.run.includes(PLACE)
-          ? step.run.replace(PLACE, String(adviceIn(folder).to.lateral_x_mm))
+          ? step.run.replace(PLACE, String((await adviceIn(folder, call)).to.lateral_x_mm))
           : step.run;
-        open.push(`$ ${run}`, ...shown(outputOf(run, folder), step.show));
+        open.push(`$ ${run}`, ...shown(await outputOf(run, folder, call), step.show));
       }
   }
   close();
   return made;
 }
 
-function outputOf(command: string, folder: string): string {
+async function outputOf(command: string, folder: string, call: Caller): Promise<string> {
   const [program, ...args] = [...command.matchAll(/"([^"]*)"|(\S+)/g)].map(
     ([, quoted, plain]) => quoted ?? plain!,
   );
@@ -162,15 +163,10 @@ function outputOf(command: string, folder: string): string {
     rmSync(join(folder, args[0]!));
     return '';
   }
-  const [file, given] =
-    program === 'cat' ? ['cat', args] : [process.execPath, [join(root, 'dist', 'cli', 'main.js'), ...args]];
-  const { status, stdout, stderr } = spawnSync(file, given, {
-    cwd: folder,
-    encoding: 'utf8',
-    env: { ...process.env, STEADYCONE_HOME: join(folder, 'bench') },
-  });
-  if (status !== 0) throw new Error(`${command}\nended with ${status}: ${stderr}`);
-  return stdout;
+  if (program === 'cat') return readFileSync(join(folder, args[0]!), 'utf8');
+  const { code, out, err } = await call(args, { cwd: folder, home: join(folder, 'bench') });
+  if (code !== 0) throw new Error(`${command}\nended with ${code}: ${err}`);
+  return out;
 }
 
 function shown(text: string, show: readonly RegExp[]): string[] {
@@ -188,4 +184,5 @@ function undated(line: string): string {
   return line.replace(/\d{4}-\d\d-\d\d \d\d:\d\d/g, 'YYYY-MM-DD hh:mm');
 }
 
-if (import.meta.url === pathToFileURL(process.argv[1] ?? '').href) writeFileSync(walkPage, walked());
+if (import.meta.url === pathToFileURL(process.argv[1] ?? '').href)
+  writeFileSync(walkPage, await walked(commandAlone));
