@@ -1,6 +1,7 @@
 /**
  * A surrogate of hours of steady spray from one run: its own residuals about the slow course, level, background factor
- * and gains together, drawn in blocks of BLOCK_S and put back on the run's own course. It holds no fault the run does not
+ * and gains together, drawn in blocks of BLOCK_S, each chosen to go on like the one before (matched-block bootstrap: Carlstein et al., 1998,
+ * Bernoulli 4:305, from memory), and put back on the run's own course. It holds no fault the run does not
  * hold, and nothing rarer than the run shows; false alarms found on it are a lower bound for real hours.
  */
 import { randomStream } from '../../src/core/random.ts';
@@ -47,12 +48,25 @@ export function* surrogate(run: MemoryRun, hours: number, seed: number): Generat
   const jump = alone ? groupJumps(seen, series.rows) : undefined;
   const turns = alone ? takenInTurn(run, group, seen) : [];
   const stream = randomStream(seed, `surrogate ${run.name}`);
+  const draw = (): number => stream.index(Math.max(1, n - block));
+  /** Where background ions stand, of some places the one that goes on most like the block before. */
+  const nextBlock = (last: number): number => {
+    const log = alone || last < 0 ? undefined : spray?.background.log;
+    if (!log) return draw();
+    const wanted = meanFrom(log, last + 1);
+    let best = draw();
+    for (let k = 1; k < LIKE_PLACES; k++) {
+      const other = draw();
+      if (Math.abs(meanFrom(log, other) - wanted) < Math.abs(meanFrom(log, best) - wanted)) best = other;
+    }
+    return best;
+  };
   for (let done = 0; done < hours; done += piece_h) {
     const from = new Int32Array(n);
     const joins: number[] = [];
     for (let i = 0; i < n; ) {
       joins.push(i);
-      const start = stream.index(Math.max(1, n - block));
+      const start = nextBlock(i > 0 ? from[i - 1]! : -1);
       for (let k = 0; k < block && i < n; k++) from[i++] = start + k;
     }
     // Where edges of the level are judged none may be made where blocks meet.
@@ -111,6 +125,22 @@ export function* surrogate(run: MemoryRun, hours: number, seed: number): Generat
         : told,
     };
   }
+}
+
+/** Places drawn for a block, and scans by which the next one is chosen: blocks that wander about the course by a tenth would else meet in edges no run has. */
+const LIKE_PLACES = 6;
+const LIKE_SCANS = 6;
+
+/** Mean of the known values of LIKE_SCANS from `first` on; 0, the course, where there is none. */
+function meanFrom(log: Float64Array, first: number): number {
+  let sum = 0;
+  let count = 0;
+  for (let i = first; i < Math.min(log.length, first + LIKE_SCANS); i++) {
+    if (!Number.isFinite(log[i]!)) continue;
+    sum += log[i]!;
+    count++;
+  }
+  return count > 0 ? sum / count : 0;
 }
 
 /** Deviation of a series from its course that the surrogate puts at scan `i`. */

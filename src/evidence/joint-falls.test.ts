@@ -106,6 +106,24 @@ test('both scatter six times as much for 100 s: one flicker there; one alone, or
   }
 });
 
+test('one kind of scans alone scatters more than three times as much by its ions: told; by its level, or twice as much: not', () => {
+  for (let seed = 1; seed <= SEEDS; seed++) {
+    const ions = (times: number): WitnessSeries => {
+      const { time_s, log, sigma } = noisy(seed, 'alone', 0, times);
+      const value = Float64Array.from(log, (x, i) => x - (log[i - 1] ?? x));
+      return { time_s, log: time_s.map(() => 0), sigma, jump: { value, error: value.map(() => 0.005) } };
+    };
+    const [event, ...rest] = jointScatterEvents(ions(6), [], 1);
+    expect(rest).toEqual([]);
+    expect(event).toMatchObject({ kind: 'flicker', group: 1 });
+    expect(event!.confidence).toBeGreaterThanOrEqual(0.5);
+    expect(event!.start_s).toBeLessThan(220);
+    expect(event!.end_s).toBeGreaterThan(280);
+    expect(jointScatterEvents(ions(2), [], 1)).toEqual([]);
+    expect(jointScatterEvents(noisy(seed, 'alone', 0, 6), [], 1)).toEqual([]);
+  }
+});
+
 test('too few scans say nothing', () => {
   const short = { time_s: [0, 1], log: [0, 0], sigma: 0.1 };
   expect(jointEvents([], short, [short], 0)).toEqual([]);

@@ -6,11 +6,12 @@
  */
 import {
   type JointFall,
-  type JointOptions,
   type JointSeries,
   jointFalls,
+  jointPairs,
   type LoneJump,
 } from '../core/signal/index.ts';
+import { jointRippleEvents } from './joint-ripples.ts';
 import { jointScatterEvents } from './joint-scatter.ts';
 import type { WitnessSeries } from './other-groups.ts';
 import type { RunEvent, RunEventKind } from './run-reading.ts';
@@ -18,20 +19,22 @@ import { causeWords } from './witness/cause-words.ts';
 import { HALF } from './witness/common-jump.ts';
 import { durationText, percentText, timeText } from './words.ts';
 
+const LONGEST_S = 180;
 /**
  * By the levels: 20 % of the level; sigmas of both together and of each. At 5.6 a surrogate of such a run shows two a day.
  * One scan off a jump of the level rings with half of its size.
  */
 const BY_LEVEL: Search = {
-  search: {
-    least_log: 0.22,
-    sigmas: 6.2,
-    each: 2,
-    longest_s: 180,
-    match: 1.7,
-    within: 0,
-    ring: { samples: 1, share: 1 },
-  },
+  find: (one, other) =>
+    jointFalls(one, other, {
+      least_log: 0.22,
+      sigmas: 6.2,
+      each: 2,
+      longest_s: LONGEST_S,
+      match: 1.7,
+      within: 0,
+      ring: { samples: 1, share: 1 },
+    }),
   // A lone fall is an alarm from this size on and where both fall alike: else fronts of elution in both at once do the same.
   step: { least_log: 0.65, unlike: 1.5, sigmas: 6.2 },
   of: 'the levels of the scans taken in turn',
@@ -39,24 +42,26 @@ const BY_LEVEL: Search = {
 };
 /** A jump of the ions rings with 0.42 of its size, more where the weak ones are lost: what is smaller beside it is no edge. Judgement. */
 const RINGS_BELOW = 0.8;
-/** By the ions, whose own slopes are taken out: what is left scatters normally (computed: 4.6 sigma the largest in 900 scans). */
+/** By the ions, whose own slopes are taken out: what is left scatters normally (computed: 3 sigma the largest in 900 scans). */
 const BY_IONS: Search = {
-  search: {
-    least_log: 0.19,
-    sigmas: 2.9,
-    each: 1.5,
-    longest_s: 180,
-    match: 1.5,
-    within: 2.5,
-    ring: { samples: HALF, share: RINGS_BELOW },
-  },
-  step: { least_log: 0.2, unlike: Number.POSITIVE_INFINITY, sigmas: 3.3 },
+  find: (one, other) =>
+    jointPairs(one, other, {
+      least_log: 0.19,
+      pair: 5.3,
+      edge: 2,
+      lone: 4.1,
+      longest_s: LONGEST_S,
+      match: 1.5,
+      within: 3,
+      ring: { samples: HALF, share: RINGS_BELOW },
+    }),
+  step: { least_log: 0.2, unlike: Number.POSITIVE_INFINITY, sigmas: 4.5 },
   of: 'all ions of the scans taken in turn',
   from: 'matched peaks',
   basis: 'their ions beyond their own slopes',
 };
 interface Search {
-  search: JointOptions;
+  find(one: JointSeries, other: JointSeries): { falls: JointFall[]; lone: LoneJump[] };
   step: { least_log: number; unlike: number; sigmas: number };
   of: string;
   from?: RunEvent['from'];
@@ -81,7 +86,7 @@ function jointFallEvents(one: WitnessSeries, others: readonly WitnessSeries[], g
     const levels = { by: BY_LEVEL, first: levelOf(one), second: levelOf(other) };
     const found = [...ions, levels].map(({ by, first, second }) => ({
       by,
-      ...jointFalls(first, second, by.search),
+      ...by.find(first, second),
     }));
     for (const { by, falls } of found) for (const fall of falls) add(fallEvent(fall, by, one, group));
     // Where ions are followed they alone tell what lasts: fronts of elution move the levels.
@@ -138,7 +143,7 @@ function loneEvent(
     depth: size_log < 0 ? 1 - Math.exp(size_log) : null,
     confidence: size_log > 0 ? RISE_BELIEF : alarm ? STEP_ALARM_BELIEF : STEP_BELIEF,
     confidence_basis: `one edge, ${basis(sigmas, by)}`,
-    causes: causeWords('step', by.search.longest_s, true),
+    causes: causeWords('step', LONGEST_S, true),
     common: true,
     ...(by.from ? { from: by.from } : {}),
     sentence: `At ${timeText(start_s)} ${by.of} ${size_log < 0 ? 'fall' : 'rise'} together by ${percentText(Math.abs(Math.exp(size_log) - 1))} from one scan to the next, and nothing undoes it within three minutes.`,
@@ -160,10 +165,19 @@ export function jointEvents(
   const lost = falls.filter(
     (event) => event.kind === 'level lost' || event.kind === 'signal lost at the end',
   );
-  const scatter = jointScatterEvents(one, others, group).filter(
-    (event) => !lost.some((loss) => event.start_s < loss.end_s && loss.start_s < event.end_s),
+  const kept = (event: RunEvent): boolean =>
+    !lost.some((loss) => event.start_s < loss.end_s && loss.start_s < event.end_s);
+  const scatter = jointScatterEvents(one, others, group).filter(kept);
+  const ripples = jointRippleEvents(one, others, group).filter(kept);
+  const both = [...scatter, ...ripples];
+  // What one kind, or its gains, show of the same says no more.
+  const rest = falls.filter(
+    (event) =>
+      !both.some(
+        (other) => other.kind === event.kind && event.start_s < other.end_s && other.start_s < event.end_s,
+      ),
   );
-  return [...falls, ...scatter].sort((a, b) => a.start_s - b.start_s);
+  return [...rest, ...both].sort((a, b) => a.start_s - b.start_s);
 }
 
 /** `found` with the joint falls in place of what the level alone showed at the time; a loss stays. */

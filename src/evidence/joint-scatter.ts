@@ -1,6 +1,6 @@
 /**
  * Stretches in which two kinds of scans taken in turn both scatter more from scan to scan than they usually do, where
- * neither can be followed by its peaks. Each scan is held against the mean of its two neighbours, so that elution mostly
+ * neither can be followed by its peaks; where no scans are taken in turn, one kind by the jumps of its ions. Each scan is held against the mean of its two neighbours, so that elution mostly
  * cancels; a steep front of both at once does not.
  */
 import { flickerStretches } from '../core/signal/index.ts';
@@ -24,6 +24,7 @@ export function jointScatterEvents(
   others: readonly WitnessSeries[],
   group: number,
 ): RunEvent[] {
+  if (others.length === 0) return one.jump ? aloneEvents(one, group) : [];
   const events: RunEvent[] = [];
   for (const other of others) {
     // Where the ions of both are followed no front of elution is left that could pass for scatter.
@@ -53,6 +54,27 @@ export function jointScatterEvents(
   }
   return events;
 }
+
+/** One kind of scans alone, by the jumps of its ions: elution's fronts are taken out of them, so wide scatter is told, with more asked for. */
+function aloneEvents(one: WitnessSeries, group: number): RunEvent[] {
+  return stretches(one, true)
+    .filter(({ start_s, end_s, times }) => end_s - start_s >= LEAST_S && times >= LEAST_TIMES_ALONE)
+    .map(({ start_s, end_s, times, scatter }) => ({
+      kind: 'flicker',
+      group,
+      start_s,
+      end_s,
+      depth: null,
+      confidence: BELIEF,
+      confidence_basis: `${times.toFixed(1)} times the usual scatter of this run; the ions beyond their own slopes; no background ions stand here`,
+      causes: causeWords('flicker', end_s - start_s, undefined),
+      from: 'matched peaks',
+      sentence: `From ${timeText(start_s)} to ${timeText(end_s)} all ions scatter together from scan to scan, by ${percentText(scatter)}, ${times.toFixed(1)} times as much as usual.`,
+    }));
+}
+
+/** Judgement. */
+const LEAST_TIMES_ALONE = 3.5;
 
 interface Stretch {
   start_s: number;

@@ -33,8 +33,6 @@ export interface Jumps {
 const YARD = { span_s: 40, samples: 25, least: 0.8 };
 /** Jumps of ions overlap over some samples: a short yardstick would scatter by a third itself. */
 const ION_YARD = { span_s: 120, samples: 61, least: 0.9 };
-/** A jump scatters by this many of its own errors at least: those are from few ions. Judgement. */
-const OWN_ERRORS = 2;
 /** Sigmas from which a jump's own ringing is worth taking out. */
 const RINGS_FROM = 4;
 /** An edge is no part of a front: a level that moves in its sense in so many samples both before and after moves by less there. Judgement. */
@@ -49,7 +47,8 @@ export function jumps({ time_s, log, jump }: JointSeries, ring: Ringing): Jumps 
     // A scan with too few ions is answered for by its level.
     if (!Number.isFinite(jump.value[i]!)) continue;
     level.size[i] = jump.value[i]!;
-    level.sigma[i] = Math.max(sigma[i]!, OWN_ERRORS * jump.error[i]!);
+    // Those of few ions scatter more than those around.
+    level.sigma[i] = Math.hypot(sigma[i]!, jump.error[i]!);
     level.front[i] = 0;
   }
   // A large jump of one series alone rings as well: what is left of it would pass for a small one of both.
@@ -67,10 +66,12 @@ function levelJumps(time_s: ArrayLike<number>, log: ArrayLike<number>): Jumps {
   const n = log.length;
   const size = new Float64Array(n);
   const slope = (i: number): number => log[i]! - log[i - 1]!;
+  const spacing = (i: number): number => time_s[i]! - time_s[i - 1]!;
   const pause_s = pauseFrom(time_s);
   for (let i = 2; i < n - 1; i++) {
-    // Across a pause there is no jump.
-    if (time_s[i]! - time_s[i - 1]! <= pause_s) size[i] = slope(i) - (slope(i - 1) + slope(i + 1)) / 2;
+    // Across a pause there is no jump, and no slope beside one.
+    if (spacing(i - 1) > pause_s || spacing(i) > pause_s || spacing(i + 1) > pause_s) continue;
+    size[i] = slope(i) - (slope(i - 1) + slope(i + 1)) / 2;
   }
   const front = new Float64Array(n);
   for (let i = 1; i < n; i++) {

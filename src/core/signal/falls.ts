@@ -43,6 +43,8 @@ const LEAST_BESIDE = 6;
 const YARD_S = 400;
 const YARD_SAMPLES = 161;
 const YARD_LEAST = 0.8;
+/** The yardstick holds so many of a box's lengths: it and its sides then fill less than a third of it. */
+const YARD_LENGTHS = 10;
 /** Against the nearer side a box has at least this share of its size: a step has none. */
 const NEAR_SHARE = 0.55;
 /** A single sample is judged against so many sigmas more: scatter has long tails. */
@@ -81,7 +83,8 @@ export function boxFalls(
       times[p] = time_s[first]!;
     }
     const whole = MAD_TO_SIGMA * median(size);
-    const local = slowMedian(times, size, YARD_S / 2, YARD_SAMPLES, yard);
+    const yard_s = Math.max(YARD_S, YARD_LENGTHS * k * interval_s);
+    const local = slowMedian(times, size, yard_s / 2, YARD_SAMPLES, yard);
     const needed = options.sigmas + (SHORT_EXTRA[k - 1] ?? 0);
     limits.push({
       scans: k,

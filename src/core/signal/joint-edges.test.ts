@@ -114,37 +114,3 @@ test('a fall by half that stays is a lone jump, alike in both', () => {
   expect(seen).toBeGreaterThanOrEqual(LEAST_OF_WIDE * SEEDS);
   expect(false_jumps).toBeLessThanOrEqual(2);
 });
-
-test('jumps the ions bring take the place of a front in the levels, and missing ones leave the level to answer', () => {
-  const n = 300;
-  const time_s = Float64Array.from({ length: n }, (_, i) => 1.3 * i);
-  const noise = randomStream(3, 'jumps');
-  // Both levels rise so steeply that a fall by 40 % hides in the front.
-  const log = (): Float64Array =>
-    Float64Array.from(time_s, (_, i) => (i < 150 ? 0 : Math.min(6, 0.5 * (i - 150))) + 0.03 * noise.normal());
-  const jump = (): { value: Float64Array; error: Float64Array } => ({
-    value: Float64Array.from(
-      { length: n },
-      (_, i) => 0.06 * noise.normal() + (i === 156 ? Math.log(0.6) : 0),
-    ),
-    error: new Float64Array(n).fill(0.03),
-  });
-  const [a, b] = [log(), log()];
-  const options = { ...OPTIONS, within: 2.5 };
-  const seen = jointFalls({ time_s, log: a, jump: jump() }, { time_s, log: b, jump: jump() }, options);
-  expect(seen.lone.map(({ at }) => at)).toEqual([156]);
-  expect(Math.abs(seen.lone[0]!.size_log - Math.log(0.6))).toBeLessThan(0.12);
-  expect(jointFalls({ time_s, log: a }, { time_s, log: b }, options).lone).toEqual([]);
-  // Few ions, and so a wide error of the one jump: it is believed less.
-  const unsure = jump();
-  unsure.error[156] = 0.4;
-  expect(
-    jointFalls({ time_s, log: a, jump: unsure }, { time_s, log: b, jump: jump() }, options).lone,
-  ).toEqual([]);
-  // Without any jump at that moment the front of the level is all there is.
-  const gone = jump();
-  gone.value[156] = Number.NaN;
-  expect(jointFalls({ time_s, log: a, jump: gone }, { time_s, log: b, jump: gone }, options).lone).toEqual(
-    [],
-  );
-});

@@ -1,41 +1,18 @@
 /**
  * Sharp falls that two interleaved series share, each with the rise that undoes it, and jumps that nothing undoes: an edge is a jump between two
  * samples beyond the slope around it, it counts only where the other series jumps alike in the same moment. For levels
- * full of elution, whose slopes are steep and differ from series to series, but take several samples. Where a series
- * brings jumps of its own (those its ions have in common) they take the place of the level's.
+ * full of elution, whose slopes are steep and differ from series to series, but take several samples.
  * Edges slower than two samples, and falls that one series does not show, go unseen.
  */
 import { type JointSeries, type Jumps, jumps, type Ringing } from './edge-jumps.ts';
+import { type Alike, alike, type JointFall, type LoneJump, withoutRings } from './edge-match.ts';
 
-export interface JointFall {
-  /** Samples [first, past) of the first series are low. */
-  first: number;
-  past: number;
-  size_log: number;
-  /** Of the smaller edge, both series together. */
-  sigmas: number;
-}
-
-/** A shared jump that none of like size undoes. */
-export interface LoneJump {
-  /** First sample after it. */
-  at: number;
-  /** As a log, negative for a fall. */
-  size_log: number;
-  sigmas: number;
-  /** Larger over smaller of the two series' jumps. */
-  unlike: number;
-}
-
-export interface JointOptions {
+export interface JointOptions extends Alike {
   least_log: number;
   /** Both series together (root mean square), and each by itself. */
   sigmas: number;
   each: number;
   longest_s: number;
-  /** Jumps of the two series, and fall and rise, differ at most by this factor, or by less than `within` of their sigma. */
-  match: number;
-  within: number;
   ring: Ringing;
 }
 
@@ -130,22 +107,4 @@ function sharedEdges(one: Jumps, other: Jumps, options: JointOptions): Edge[] {
     });
   }
   return withoutRings(edges, options.ring);
-}
-
-function alike(a: number, b: number, sigma: number, { match, within }: JointOptions): boolean {
-  if (Math.sign(a) !== Math.sign(b)) return false;
-  const ratio = a / b;
-  return (ratio > 1 / match && ratio < match) || Math.abs(a - b) < within * sigma;
-}
-
-/** Of neighbours the larger; what rings about it is left out too. */
-function withoutRings(edges: readonly Edge[], ring: JointOptions['ring']): Edge[] {
-  return edges.filter(
-    (edge) =>
-      !edges.some((near) => {
-        const off = Math.abs(near.at - edge.at);
-        if (near === edge || off > ring.samples) return false;
-        return Math.abs(edge.size) < (off <= 1 ? 1 : ring.share) * Math.abs(near.size);
-      }),
-  );
 }

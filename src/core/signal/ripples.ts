@@ -9,7 +9,7 @@
 import { MAD_TO_SIGMA, madSigma, median } from '../numeric/robust.ts';
 import { BLOCK, BlockSums } from './block-sums.ts';
 import { lombScargle } from './lomb-scargle.ts';
-import { strongest, USUAL_SAMPLES } from './ripple-lines.ts';
+import { colourOf, strongest, USUAL_SAMPLES } from './ripple-lines.ts';
 import { slowMedian } from './running-quantile.ts';
 
 export interface Ripple {
@@ -69,6 +69,13 @@ const ALIAS_RATES = 8;
 /** Samples worked on at once, for memory; parts overlap by the longest window. */
 const PART = 4096;
 
+export interface RippleOptions {
+  /** The series went through a filter (steps, jumps): each frequency is held against what the series usually shows there. Default false. */
+  filtered?: boolean;
+  /** Shortest window. Default 80. */
+  least_samples?: number;
+}
+
 interface Line extends Omit<Ripple, 'aliases_s'> {
   first: number;
   past: number;
@@ -78,6 +85,7 @@ export function ripples(
   time_s: ArrayLike<number>,
   value: ArrayLike<number>,
   false_per_24h: number,
+  { filtered = false, least_samples = LEAST_SAMPLES }: RippleOptions = {},
 ): Ripple[] {
   const n = value.length;
   if (n < LEAST_SAMPLES) return [];
@@ -89,7 +97,9 @@ export function ripples(
   const uneven = madSigma(gaps) > UNEVEN * interval_s;
   const found: Line[] = [];
   for (const sort of ['short', 'long'] as const) {
-    const kinds = WINDOWS[sort].filter(({ blocks }) => blocks * BLOCK <= n);
+    const kinds = WINDOWS[sort].filter(
+      ({ blocks }) => blocks * BLOCK <= n && blocks * BLOCK >= least_samples,
+    );
     const shortest = kinds[0];
     if (!shortest) continue;
     const step_Hz = 1 / (OVERSAMPLE * RESOLVED[sort] * BLOCK * interval_s);
@@ -117,7 +127,8 @@ export function ripples(
     for (let first = n % BLOCK; ; first += PART - overlap) {
       const size = Math.min(PART, n - first);
       sums = new BlockSums(times, series, first, size, grid, sums);
-      for (const kind of kinds) inWindows(search, sums, first, kind, found);
+      const colour = filtered ? colours(sums, shortest, interval_s) : undefined;
+      for (const kind of kinds) inWindows(search, sums, first, kind, found, colour);
       if (first + size >= n) break;
     }
   }
@@ -162,7 +173,26 @@ interface Search {
   allowed: number;
 }
 
-function inWindows(search: Search, sums: BlockSums, offset: number, kind: Kind, found: Line[]): void {
+/** By the shortest windows: they are the most. */
+function colours(sums: BlockSums, kind: Kind, interval_s: number): Float64Array | undefined {
+  const windows: Float64Array[] = [];
+  for (let block = 0; block + kind.blocks <= sums.blocks; block++) {
+    const power = new Float64Array(sums.count);
+    sums.power(block, block + kind.blocks, 0, power);
+    windows.push(power);
+  }
+  const n = kind.blocks * BLOCK;
+  return windows.length > 0 ? colourOf(windows, n, 1 / (n * interval_s * sums.step_Hz)) : undefined;
+}
+
+function inWindows(
+  search: Search,
+  sums: BlockSums,
+  offset: number,
+  kind: Kind,
+  found: Line[],
+  colour?: Float64Array,
+): void {
   const { times, usual, chances, allowed } = search;
   const n = kind.blocks * BLOCK;
   const needed = Math.log(chances.below / allowed);
@@ -174,7 +204,7 @@ function inWindows(search: Search, sums: BlockSums, offset: number, kind: Kind, 
     const from = Math.max(0, Math.ceil((LEAST_PERIODS / span_s - sums.from_Hz) / sums.step_Hz));
     sums.power(block, block + kind.blocks, from, power);
     const noise = { squares: sums.squares(block, block + kind.blocks), usual: usual[first + (n >> 1)]!, n };
-    const line = strongest(power, from, noise, needed, 1 / (span_s * sums.step_Hz));
+    const line = strongest(power, from, noise, needed, 1 / (span_s * sums.step_Hz), colour);
     if (!line) continue;
     const near_Hz = sums.from_Hz + line.at * sums.step_Hz;
     const false_per_24h =

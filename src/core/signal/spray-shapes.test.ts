@@ -27,6 +27,16 @@ test('a fall of 30 % for 10 and for 60 s, its place and size', () => {
   }
 });
 
+test('a fall of 25 % for a minute near the end of a run does not raise its own yardstick out of reach', () => {
+  let seen = 0;
+  for (let seed = 1; seed <= 10; seed++) {
+    const { t, x } = made(seed, 560, (time) => (time >= 745 && time < 805 ? Math.log(0.75) : 0));
+    if (boxFalls(t, x, { ...SEARCH, sigmas: 6 }).falls.some(({ first }) => Math.abs(t[first]! - 745) < 25))
+      seen++;
+  }
+  expect(seen).toBe(10);
+});
+
 test('eleven hours of white scatter and of slow wandering hold no box; a step is none', () => {
   const { t, x } = made(77, 25_000, (time) => 0.2 * Math.sin(time / 300));
   expect(boxFalls(t, x, SEARCH).falls).toEqual([]);
@@ -57,6 +67,27 @@ test('a ripple of 10 % at scatter of 7 %: period and amplitude; none in white sc
     const white = made(seed, 560, () => 0);
     expect(ripples(white.t, white.x, 0.1)).toEqual([]);
   }
+});
+
+test('in filtered scatter a ripple where the filter is quiet is found by what the series usually shows there', () => {
+  // Second differences pass little of slow changes: of a ripple of ten samples a tenth of what scatter has at its fastest.
+  const filtered = (seed: number, shape: (i: number) => number): { t: number[]; x: number[] } => {
+    const { t, x } = made(seed, 1200, (time) => shape(time / STEP_S));
+    return { t: t.slice(1, -1), x: t.slice(1, -1).map((_, i) => x[i + 1]! - (x[i]! + x[i + 2]!) / 2) };
+  };
+  let seen = 0;
+  let plain = 0;
+  for (let seed = 1; seed <= 8; seed++) {
+    const rippled = filtered(seed, (i) => (i > 400 && i < 640 ? 0.06 * Math.sin((2 * Math.PI * i) / 8) : 0));
+    const near = ({ period_s }: { period_s: number }): boolean =>
+      Math.abs(period_s / (8 * STEP_S) - 1) < 0.03;
+    if (ripples(rippled.t, rippled.x, 0.1, { filtered: true }).some(near)) seen++;
+    if (ripples(rippled.t, rippled.x, 0.1).some(near)) plain++;
+    const quiet = filtered(100 + seed, () => 0);
+    expect(ripples(quiet.t, quiet.x, 0.1, { filtered: true, least_samples: 160 })).toEqual([]);
+  }
+  expect(seen).toBeGreaterThanOrEqual(7);
+  expect(plain).toBeLessThanOrEqual(1);
 });
 
 test('a ripple faster than even scans is folded, and the reading of it names the faster one', () => {

@@ -7,6 +7,7 @@
  * A change slower than HALF scans bends the line and mostly goes unseen; the answer to a step rings in the scans beside it
  * (jump sizes of RING, the other way).
  */
+import { pauseFrom } from '../../core/signal/index.ts';
 import { combined } from './ion-mean.ts';
 import type { StrongPeaks } from './pair-gain.ts';
 
@@ -31,6 +32,8 @@ export interface CommonJump {
 const weight = new Float64Array(2 * HALF);
 const row = new Float32Array(MOST_IONS);
 const sigma = new Float64Array(MOST_IONS);
+const size = new Float64Array(MOST_IONS);
+const rank = new Uint8Array(MOST_IONS);
 
 /** `frames` are 2 HALF scans, the oldest first; the jump stands in the middle. */
 export function commonJump(frames: readonly StrongPeaks[], time_s: ArrayLike<number>): CommonJump {
@@ -59,10 +62,56 @@ export function commonJump(frames: readonly StrongPeaks[], time_s: ArrayLike<num
     row[ions] = sum;
     sigma[ions++] = noise * Math.sqrt(Math.exp(-counts) / EDGE_IONS + FLOOR * FLOOR);
   }
-  return ions < LEAST_JUMP_IONS ? none : combined(row, sigma, 0, ions);
+  if (ions < LEAST_JUMP_IONS) return none;
+  const jump = combined(row, sigma, 0, ions);
+  return Math.abs(jump.value) >= ASKED_ERRORS * jump.error
+    ? { ...jump, value: sharedByMost(jump.value, ions) }
+    : jump;
 }
 
-/** Weights of the least-squares step with a constant and a slope; returns the root of their sum of squares, 0 for none. */
+/** What a jump is asked from, in its own errors. */
+const ASKED_ERRORS = 2;
+/** So much of the ions' weight has to take part, each with its own scatter put back, in this share of the jump: else the rest is elution. Judgement. */
+const PART = 0.75;
+const PART_SHARE = 0.6;
+/** The quartile of normal scatter lies so many sigma from its middle. */
+const QUARTILE_SIGMA = 0.6745;
+
+/** `value`, or what all but a quarter of the ions have of it where that is less than PART_SHARE: ions that stand still deny the rest. */
+function sharedByMost(value: number, ions: number): number {
+  const sense = Math.sign(value);
+  const least = PART_SHARE * Math.abs(value);
+  let total = 0;
+  let less = 0;
+  for (let k = 0; k < ions; k++) {
+    const weight_k = 1 / (sigma[k]! * sigma[k]!);
+    size[k] = sense * row[k]! + QUARTILE_SIGMA * sigma[k]!;
+    total += weight_k;
+    if (size[k]! < least) less += weight_k;
+    rank[k] = k;
+  }
+  if (less < (1 - PART) * total) return value;
+  const order = rank.subarray(0, ions).sort((a, b) => size[a]! - size[b]!);
+  let sum = 0;
+  for (const k of order) {
+    sum += 1 / (sigma[k]! * sigma[k]!);
+    if (sum >= (1 - PART) * total) return sense * Math.max(0, size[k]!);
+  }
+  return value;
+}
+
+/** Size of the jumps of a ripple of one, of so many scan intervals, where the scans come at even times. */
+export function rippleInJumps(intervals: number): number {
+  if (!(stepWeights(EVEN) > 0)) return Number.NaN;
+  let sum = 0;
+  for (let i = 0; i < 2 * HALF; i++)
+    sum += weight[i]! * Math.sin((2 * Math.PI * (i - HALF + 0.5)) / intervals);
+  return Math.abs(sum);
+}
+
+const EVEN = Float64Array.from({ length: 2 * HALF }, (_, i) => i);
+
+/** Weights of the least-squares step with a constant and a slope; returns the root of their sum of squares, 0 for none: what lies beyond a pause would rule the slope. */
 function stepWeights(time_s: ArrayLike<number>): number {
   const n = 2 * HALF;
   let mean = 0;
@@ -75,13 +124,14 @@ function stepWeights(time_s: ArrayLike<number>): number {
     xs += x * (i < HALF ? -0.5 : 0.5);
   }
   if (!(xx > 0)) return 0;
+  const pause_s = pauseFrom(time_s);
+  for (let i = 1; i < n; i++) if (time_s[i]! - time_s[i - 1]! > pause_s) return 0;
   let scale = 0;
   for (let i = 0; i < n; i++) {
     const side = i < HALF ? -0.5 : 0.5;
     weight[i] = side - ((time_s[i]! - mean) * xs) / xx;
     scale += weight[i]! * side;
   }
-  // One long pause among the scans makes step and slope the same thing.
   if (!(scale > LEAST_SCALE)) return 0;
   let squares = 0;
   for (let i = 0; i < n; i++) {
@@ -91,5 +141,5 @@ function stepWeights(time_s: ArrayLike<number>): number {
   return Math.sqrt(squares);
 }
 
-/** Of 0.34 at even times. */
+/** Of 0.34 at even times: below it step and slope are the same thing. */
 const LEAST_SCALE = 0.15;

@@ -42,6 +42,22 @@ export function fallEvent(fall: SprayFall, series: SpraySeries, group: number): 
   };
 }
 
+/** A background fall that stands out less is not believed against the total level: chance shows some a day where scatter is wide. Judgement. */
+const PLAIN_SIGMAS = 5.2;
+
+/**
+ * Falls of less than a fifth that stand out less than this, or against the total level, and falls of a scan or two of less
+ * than half against it: they cost little, and a real run shows some a day of which none can tell what they were. Judgement,
+ * set on three runs of one instrument, in two of which most alarms were copies of three such places.
+ */
+const FAINT = { size_log: -Math.log(1 - 0.2), sigmas: 6.5, scans: 2, short_log: Math.LN2 };
+
+function faint(fall: SprayFall): boolean {
+  const against = fall.level === 'denies';
+  if (fall.size_log < FAINT.size_log) return against || fall.sigmas < FAINT.sigmas;
+  return against && fall.past - fall.first <= FAINT.scans && fall.size_log < FAINT.short_log;
+}
+
 /** Judgement throughout. From 0.5 on an event counts as an alarm in the detection study. */
 function fallBelief(fall: SprayFall, lasting: boolean): { confidence: number; confidence_basis: string } {
   const background = fall.from === 'background ions';
@@ -50,7 +66,9 @@ function fallBelief(fall: SprayFall, lasting: boolean): { confidence: number; co
   if (fall.halves === 'denies') belief -= 0.2;
   if (fall.level === 'agrees') belief += 0.1;
   // Elution rules the level, so a peak at that moment is no strong denial.
-  if (fall.level === 'denies') belief -= 0.2;
+  if (fall.level === 'denies') belief -= fall.sigmas < PLAIN_SIGMAS ? 0.3 : 0.2;
+  if (fall.ions === 'denies') belief -= 0.45;
+  if (background && faint(fall)) belief -= 0.3;
   if (!lasting) belief -= 0.15;
   if (fall.sigmas >= 9) belief += 0.05;
   if (fall.sign > 0) belief -= 0.3;
@@ -66,6 +84,7 @@ function fallBelief(fall: SprayFall, lasting: boolean): { confidence: number; co
       : fall.level === 'denies'
         ? 'the total level went the other way'
         : 'the total level does not decide',
+    ...(fall.ions === 'denies' ? ['the ions moved by unlike amounts, as where the composition changes'] : []),
     ...(background
       ? []
       : ['no background ions stand here, so elution of all peaks together would look the same']),

@@ -18,7 +18,7 @@ export const DOUBTED = 0.4;
 export function periods(series: SpraySeries, rest: Rest): PeriodReading[] {
   if (rest.value.length < LEAST_RIPPLE_SCANS) return [];
   const interval_s = usualInterval(series.time_s);
-  return ripples(rest.time_s, rest.value, FALSE_PER_24H)
+  return ripples(rest.time_s, rest.value, FALSE_PER_24H, { filtered: rest.steps })
     .map((line) => {
       // A step from scan to scan holds 2 sin(pi dt / T) of the ripple's amplitude.
       const held = rest.steps ? 2 * Math.sin((Math.PI * interval_s) / line.period_s) : 1;
@@ -41,7 +41,7 @@ export function periods(series: SpraySeries, rest: Rest): PeriodReading[] {
     });
 }
 
-function durationFine(length_s: number): string {
+export function durationFine(length_s: number): string {
   return length_s < 2 ? `${length_s.toFixed(2)} s` : durationText(length_s);
 }
 

@@ -1,0 +1,51 @@
+/**
+ * What joint falls are made of: when two jumps count as the same size, and which edges beside a larger one are only its ringing.
+ */
+import type { Ringing } from './edge-jumps.ts';
+
+export interface JointFall {
+  /** Samples [first, past) of the first series are low. */
+  first: number;
+  past: number;
+  size_log: number;
+  /** Of the smaller edge, both series together. */
+  sigmas: number;
+}
+
+/** A shared jump that none of like size undoes. */
+export interface LoneJump {
+  /** First sample after it. */
+  at: number;
+  /** As a log, negative for a fall. */
+  size_log: number;
+  sigmas: number;
+  /** Larger over smaller of the two series' jumps. */
+  unlike: number;
+}
+
+export interface Alike {
+  /** Sizes differ at most by this factor, or by less than `within` of their sigma. */
+  match: number;
+  within: number;
+}
+
+export function alike(a: number, b: number, sigma: number, { match, within }: Alike): boolean {
+  if (Math.sign(a) !== Math.sign(b)) return false;
+  const ratio = a / b;
+  return (ratio > 1 / match && ratio < match) || Math.abs(a - b) < within * sigma;
+}
+
+/** Of neighbours the larger; what rings about it is left out too. */
+export function withoutRings<E extends { at: number; size: number }>(
+  edges: readonly E[],
+  ring: Ringing,
+): E[] {
+  return edges.filter(
+    (edge) =>
+      !edges.some((near) => {
+        const off = Math.abs(near.at - edge.at);
+        if (near === edge || off > ring.samples) return false;
+        return Math.abs(edge.size) < (off <= 1 ? 1 : ring.share) * Math.abs(near.size);
+      }),
+  );
+}
