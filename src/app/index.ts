@@ -35,6 +35,14 @@ export { readWalk } from '../evidence/walk.ts';
 export { walkCsv, walkText } from '../evidence/walk-out.ts';
 export { type MzqcRun, mzqcDocument } from '../formats/mzqc/index.ts';
 export { queueLabel } from '../store/index.ts';
+export {
+  type AgainstReading,
+  againstCsv,
+  againstText,
+  goodRuns,
+  heldAgainst,
+  type NamedReading,
+} from './against.ts';
 export { type Bench, type BenchOptions, benchFolder, openBench } from './bench.ts';
 export { benchMethodSetup, keepSetup } from './bench-setup.ts';
 export { type DemoBench, ensureDemoBench } from './demo-bench.ts';
@@ -51,6 +59,7 @@ export { packagePath, version } from './package-root.ts';
 export { type KeptPlan, keepPlan, planAndKeep } from './plan-and-keep.ts';
 export { foldersWithRuns, isFolder, newestRunOf, runFilesOf, runFilesUnder } from './queue/list-files.ts';
 export { localOffset, queueSvg, readingSvg, walkSvg } from './queue/pictures.ts';
+export { queueAgainstEarlier, storedQueueAgainstEarlier } from './queue/queue-earlier.ts';
 export { queueExport, queueExports } from './queue/queue-export.ts';
 export type { ReadFile } from './queue/queue-file.ts';
 export { type QueueProgress, type ReadQueue, readQueue } from './queue/read-queue.ts';

@@ -24,7 +24,9 @@ export interface ReadFlags {
   label?: string;
   jobs?: string;
   first?: string;
-  against?: string;
+  /** Good runs of the same method, or with --queue one folder of another emitter. */
+  against?: string[];
+  earlier?: true;
   onAlert?: string;
   every?: string;
   settle?: string;

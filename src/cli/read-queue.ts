@@ -4,6 +4,7 @@ import {
   type EmitterComparison,
   foldersWithRuns,
   localOffset,
+  queueAgainstEarlier,
   queueCsv,
   queueHtml,
   queueReport,
@@ -34,9 +35,11 @@ export async function readQueueFolder(folder: string, flags: ReadFlags): Promise
   const baseline_files = firstOf(flags);
   await checkFree([flags.svg, flags.html, flags.mzqc], force);
   const paths = await filesOf(folder, flags);
-  const others = flags.against === undefined ? [] : await filesOf(flags.against, flags);
-  const other = flags.against === undefined ? '' : labelOf({ ...flags, label: undefined }, flags.against);
-  if (flags.against !== undefined && other === label)
+  const [against, ...more] = flags.against ?? [];
+  if (more.length > 0) throw inputError('invalid', 'against', more.join(', '), 'one folder with --queue');
+  const others = against === undefined ? [] : await filesOf(against, flags);
+  const other = against === undefined ? '' : labelOf({ ...flags, label: undefined }, against);
+  if (against !== undefined && other === label)
     throw inputError(
       'invalid',
       'against',
@@ -79,17 +82,30 @@ export async function readQueueFolder(folder: string, flags: ReadFlags): Promise
       const queue = await read(paths, label);
       const report = queueReport(queue.files, { label, baseline_files });
       let comparison: EmitterComparison | undefined;
-      if (flags.against !== undefined && !stop.signal.aborted) {
+      if (against !== undefined && !stop.signal.aborted) {
         const second = await read(others, other);
         comparison = compareEmitters(runsOf(queue), runsOf(second), [label, other]);
       }
+      const earlier =
+        flags.earlier && bench && !stop.signal.aborted
+          ? await queueAgainstEarlier(bench, report.files)
+          : undefined;
       line.clear();
       if (flags.json) {
-        const document = { ...report, ...(comparison ? { comparison } : {}), files_left: queue.left };
+        const document = {
+          ...report,
+          ...(comparison ? { comparison } : {}),
+          ...(earlier ? { earlier } : {}),
+          files_left: queue.left,
+        };
         process.stdout.write(`${JSON.stringify(document, null, 1)}\n`);
       } else if (flags.csv) process.stdout.write(queueCsv(report));
       else {
         process.stdout.write(queueText(report));
+        if (earlier)
+          process.stdout.write(
+            `\nEach against the good files before it\n${earlier.map(({ sentence }) => `  ${sentence}`).join('\n')}\n`,
+          );
         if (comparison)
           process.stdout.write(
             `\nAgainst ${other}\n${[...comparison.differences.map((one) => one.sentence), ...comparison.cautions].map((text) => `  ${text}`).join('\n')}\n`,

@@ -51,7 +51,12 @@ export function readCommand(): Command {
       'files that set the usual values of the early warning',
       String(BASELINE_FILES),
     )
-    .option('--against <folder>', 'with --queue: compare with the runs of another emitter')
+    .option(
+      '--against <run>',
+      'hold the run against a good run of the same method, a file or a reading such as reading-3 (may be given again); with --queue a folder: the runs of another emitter',
+      (run: string, before: string[] | undefined) => [...(before ?? []), run],
+    )
+    .option('--earlier', 'with --queue: hold each file against the good files before it')
     .option(
       '--on-alert <command>',
       'with --watch: run this once; STEADYCONE_ALERT and STEADYCONE_FILE tell it why',
@@ -87,8 +92,18 @@ function modeOf(flags: ReadFlags): 'files' | 'queue' | 'watch' {
     )
       throw inputError('invalid', 'option', option, `it together with --${mode.replace(' ', ' or --')}`);
   };
-  only('against', '--against', 'queue');
+  for (const other of ['watch', 'ready', 'steps'] as const)
+    if (flags.against && flags[other] !== undefined)
+      throw inputError('invalid', 'option', `--against with --${other}`, `it without --${other}`);
   only('deep', '--deep', 'queue');
+  only('earlier', '--earlier', 'queue');
+  if (flags.earlier && !flags.keep)
+    throw inputError(
+      'invalid',
+      'options',
+      '--earlier with --no-keep',
+      'the bench, whose readings are compared',
+    );
   only('onAlert', '--on-alert', 'watch');
   only('once', '--once', 'watch');
   only('label', '--label', 'queue watch');

@@ -23,6 +23,7 @@ import { besideTraces, sideTraces, traceCourses } from './side-traces.ts';
 import { DECIDES, stability } from './stability.ts';
 import { unwitnessed } from './unwitnessed.ts';
 import { firstPast } from './within-times.ts';
+import { groupIons } from './witness/group-ions.ts';
 import { type GroupJumps, groupJumps } from './witness/group-jumps.ts';
 import { type GroupSpray, groupSpray } from './witness/group-spray.ts';
 import { levelPerFill } from './witness/per-fill.ts';
@@ -249,6 +250,7 @@ function readGroup(
           per_fill,
         })
       : null;
+  const ions = witnesses && groupIons(witnesses, series.rows);
   // Ions counted per scan jump with its fill.
   const jump = witnesses && !per_fill ? groupJumps(witnesses, series.rows) : undefined;
   return {
@@ -269,6 +271,7 @@ function readGroup(
       rate,
       spray: spray?.reading ?? null,
       limits: spray?.limits ?? null,
+      ...(ions ? { ions } : {}),
     },
     series,
     log,

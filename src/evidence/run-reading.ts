@@ -1,4 +1,6 @@
 /** What a run file says about the spray. JSON-ready: arrays of numbers, null where a value is absent (never NaN). */
+import type { IonsOverTime } from './witness/ion-passages.ts';
+
 export interface RunReading {
   format: 'mzML' | 'mzXML';
   ms1_count: number;
@@ -108,6 +110,8 @@ export interface RunGroup {
   spray: SprayReading | null;
   /** Faults this group's scans could just have shown. */
   limits: DetectionLimits | null;
+  /** The strongest ions over time, for holding another run against this one; absent where the peaks were not followed. */
+  ions?: IonsOverTime;
 }
 
 export interface RateReading {

@@ -14,6 +14,7 @@ import {
   readRunStream,
   storedComparison,
   storedQueue,
+  storedQueueAgainstEarlier,
 } from '../app/index.ts';
 import { type BenchKind, benchKinds, type NoteRequest, planRequestFrom } from '../contract/index.ts';
 import { InputError, inputError } from '../core/errors.ts';
@@ -77,8 +78,11 @@ export function addApi(app: FastifyInstance, bench: Bench): void {
 
   app.post('/api/notes', async (request) => ({ item: await bench.note(request.body as NoteRequest) }));
 
-  app.get<{ Params: { file: string } }>('/api/readings/:file', async (request, reply) => {
-    const { type, name, text } = await keptReadingFile(bench, request.params.file);
+  app.get<{ Params: { file: string }; Querystring: Query }>('/api/readings/:file', async (request, reply) => {
+    const against = word(request.query.against)
+      .split(',')
+      .filter((id) => id !== '');
+    const { type, name, text } = await keptReadingFile(bench, request.params.file, against);
     return reply.type(type).header('content-disposition', `attachment; filename="${name}"`).send(text);
   });
 
@@ -91,6 +95,10 @@ export function addApi(app: FastifyInstance, bench: Bench): void {
   app.get<{ Params: { label: string }; Querystring: Query }>('/api/queues/:label/against', (request) =>
     storedComparison(bench, request.params.label, word(request.query.of)),
   );
+
+  app.get<{ Params: { label: string } }>('/api/queues/:label/earlier', async (request) => ({
+    files: await storedQueueAgainstEarlier(bench, request.params.label),
+  }));
 
   app.get<{ Params: { label: string; as: string } }>('/api/queues/:label/:as', async (request, reply) => {
     const { type, text } = await queueExport(bench, request.params.label, request.params.as);

@@ -2,6 +2,7 @@
 import type { BenchEntry, BenchItem, NoteRequest } from '../contract/index.ts';
 import type { Plan } from '../core/plan/plan.ts';
 import type { Observation } from '../core/window/index.ts';
+import type { FileAgainstEarlier } from '../evidence/against/earlier-good.ts';
 import type { EmitterComparison } from '../evidence/queue/compare.ts';
 import type { QueueReport } from '../evidence/queue/report-types.ts';
 import type { RunReading } from '../evidence/run-reading.ts';
@@ -58,6 +59,10 @@ export function queueOf(label: string): Promise<StoredQueue> {
 
 export function comparisonOf(label: string, other: string): Promise<EmitterComparison> {
   return ask(`${queueAddress(label, 'against')}?${new URLSearchParams({ of: other })}`);
+}
+
+export function earlierOf(label: string): Promise<{ files: FileAgainstEarlier[] }> {
+  return ask(queueAddress(label, 'earlier'));
 }
 
 /** Address of a queue, or of one of its files: csv, svg, html, mzqc. */

@@ -1,7 +1,9 @@
 /** Pictures that stand alone: a queue with its nights and charts in one, a run by itself. */
 
+import type { AgainstReading } from '../../evidence/against/index.ts';
 import type { RunReading } from '../../evidence/index.ts';
 import {
+  againstPicture,
   eventPicture,
   hoursOf,
   nightPicture,
@@ -37,11 +39,14 @@ export function queueSvg(report: QueueReport): string {
   return pictureSvg(stacked(`${title}${invented}. ${report.sentences[0] ?? ''}`, pictures));
 }
 
-export function readingSvg(reading: RunReading): string {
+export function readingSvg(reading: RunReading, against?: AgainstReading): string {
   const level = readingPicture(reading, WIDE);
-  const side = runSidePicture(reading, WIDE);
-  if (!side) return pictureSvg(level);
-  const parts = [level, side].map((picture) => ({ heading: '', picture }));
+  const group = reading.groups[reading.main_group];
+  const ratio =
+    against && group && againstPicture(against, { from_s: group.start_s, to_s: group.end_s }, WIDE);
+  const under = [runSidePicture(reading, WIDE), ratio].filter((picture) => picture !== undefined);
+  if (under.length === 0) return pictureSvg(level);
+  const parts = [level, ...under].map((picture) => ({ heading: '', picture }));
   return pictureSvg(
     stacked(`${reading.invented ? 'INVENTED DATA. ' : ''}${reading.verdict.sentence}`, parts),
   );

@@ -1,6 +1,8 @@
 /** Reports as one HTML file that needs nothing else: light and dark, and printed black on white. */
+import { type AgainstReading, againstEventText } from '../against/index.ts';
 import type { RunReading } from '../run-reading.ts';
 import { besideText, durationText, percentText, timeMeant, timeText } from '../words.ts';
+import { againstPicture } from './against-picture.ts';
 import type { EmitterComparison } from './compare.ts';
 import { eventPicture } from './event-picture.ts';
 import { hoursOf, type Night, nightsOf } from './nights.ts';
@@ -57,7 +59,12 @@ export function queueHtml(report: QueueReport, stamp: ReportStamp, comparison?: 
   return page(report.label === '' ? 'Queue' : `Queue ${report.label}`, parts, report.invented, stamp);
 }
 
-export function readingHtml(name: string, reading: RunReading, stamp: ReportStamp): string {
+export function readingHtml(
+  name: string,
+  reading: RunReading,
+  stamp: ReportStamp,
+  against?: AgainstReading,
+): string {
   const parts = [
     `<p class="say">${escaped(reading.verdict.sentence)}</p>`,
     ...(reading.broken
@@ -70,6 +77,7 @@ export function readingHtml(name: string, reading: RunReading, stamp: ReportStam
     figure(pictureSvg(readingPicture(reading, WIDE), false)),
     ...sideFigure(reading),
     ...sprayFigure(reading),
+    ...againstPart(reading, against),
     `<h2>Minutes to trust: ${percentText(reading.trustworthy_share)} ${timeMeant(reading)}</h2>`,
     `<p>${escaped(reading.trustworthy.map((t) => `${timeText(t.start_s)} to ${timeText(t.end_s)}`).join('; ') || 'None.')}</p>`,
     '<h2>Events</h2>',
@@ -114,6 +122,20 @@ export function readingHtml(name: string, reading: RunReading, stamp: ReportStam
     ...(reading.warnings.length > 0 ? ['<h2>Warnings</h2>', sentences(reading.warnings)] : []),
   ];
   return page(name, parts, reading.invented, stamp);
+}
+
+function againstPart(reading: RunReading, against: AgainstReading | undefined): string[] {
+  if (!against) return [];
+  const group = reading.groups[reading.main_group];
+  const picture = group && againstPicture(against, { from_s: group.start_s, to_s: group.end_s }, WIDE);
+  return [
+    '<h2>Against good runs</h2>',
+    ...(picture ? [figure(pictureSvg(picture, false))] : []),
+    sentences([...against.sentences, ...against.events.map(againstEventText)]),
+    ...(against.undecided.length > 0
+      ? ['<h2>What this comparison cannot decide</h2>', sentences(against.undecided)]
+      : []),
+  ];
 }
 
 function sprayFigure(reading: RunReading): string[] {

@@ -80,7 +80,12 @@ export function joined(
   return { ...read, events: [...level, ...own].sort((a, b) => a.start_s - b.start_s) };
 }
 
-function streamOf(witnesses: Witnesses, position: Int32Array, rows: number): WitnessStream | undefined {
+/** The stream that holds most of the scans of a group; undefined where none holds enough. */
+export function streamOf(
+  witnesses: Witnesses,
+  position: Int32Array,
+  rows: number,
+): WitnessStream | undefined {
   let best: WitnessStream | undefined;
   let most = 0;
   for (const stream of witnesses.streams) {

@@ -6,6 +6,7 @@
  */
 import { BackgroundReader, type BackgroundSeries } from './background.ts';
 import { commonJump, HALF } from './common-jump.ts';
+import { IonSteps, type IonsOverTime } from './ion-passages.ts';
 import { BLOCK_SCANS, IonTracks, type TrackBlock } from './ion-tracks.ts';
 import { pairGain, StrongPeaks } from './pair-gain.ts';
 import { PeakList } from './peak-list.ts';
@@ -42,6 +43,8 @@ export interface WitnessStream {
   jump_error: Float32Array;
   tolerance_ppm: number;
   background: BackgroundSeries;
+  /** The strongest ions in steps of ten seconds: what another run is held against. */
+  ions: IonsOverTime;
 }
 
 export interface Witnesses {
@@ -144,6 +147,7 @@ class Stream {
   readonly #times = new Float64Array(2 * HALF);
   readonly #tracks = new IonTracks();
   readonly #background = new BackgroundReader();
+  readonly #steps = new IonSteps();
   /** Scan times of the open block. */
   readonly #blockTimes = new Float64Array(BLOCK_SCANS);
   #tolerance_ppm = FIRST_TOLERANCE_PPM;
@@ -175,6 +179,7 @@ class Stream {
     this.#matched[i] = pair.matched;
     if (i > 0 && learning) this.#learn(pair.distance_ppm, pair.matched);
     this.#blockTimes[i % BLOCK_SCANS] = time_s;
+    this.#steps.take(time_s, list, this.#tolerance_ppm);
     this.#follow(this.#tracks.take(list, this.#tolerance_ppm));
   }
 
@@ -211,6 +216,7 @@ class Stream {
       jump_error: this.#jumpError.subarray(0, n),
       tolerance_ppm: this.#tolerance_ppm,
       background: this.#background.finish(n),
+      ions: this.#steps.finish(this.#tolerance_ppm),
     };
   }
 

@@ -12,6 +12,7 @@ import { explanationHref } from '../explain/explain-address.ts';
 import { Sentences } from '../sentences.tsx';
 import { useWidth } from '../use-width.ts';
 import { Compare } from './compare.tsx';
+import { Earlier } from './earlier.tsx';
 import { PictureView } from './picture-view.tsx';
 
 const files = [
@@ -94,6 +95,7 @@ export function QueueView({ report, label }: { report: QueueReport; label: strin
         </>
       )}
       {width > 0 && <EventPart report={report} width={wide} />}
+      <Earlier label={label} />
       <Compare label={label} />
       <section className="section" aria-labelledby="every-file">
         <h2 id="every-file">Every file in words</h2>

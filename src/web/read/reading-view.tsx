@@ -10,6 +10,7 @@ import { saveJson, saveText } from '../save.ts';
 import { Sentences } from '../sentences.tsx';
 import { count, figure, minutes } from '../words.ts';
 import { around, ZoomRow } from '../zoom-row.tsx';
+import { AgainstPart } from './against-part.tsx';
 import { GroupFacts, GroupFindings } from './group-parts.tsx';
 import { eventName } from './marks.ts';
 import { ReadyPart } from './ready-part.tsx';
@@ -99,6 +100,7 @@ export function ReadingView({
         )}
       />
       <Sentences title="Warnings" lines={reading.warnings} />
+      <AgainstPart id={id} reading={reading} />
       <ReadyPart reading={reading} />
       <WalkPart reading={reading} name={id ?? 'reading'} />
       <GroupFacts reading={reading} />
