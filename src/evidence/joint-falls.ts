@@ -10,6 +10,8 @@ import {
   jointFalls,
   jointPairs,
   type LoneJump,
+  leastPair,
+  type PairOptions,
 } from '../core/signal/index.ts';
 import { jointRippleEvents } from './joint-ripples.ts';
 import { jointScatterEvents } from './joint-scatter.ts';
@@ -43,18 +45,18 @@ const BY_LEVEL: Search = {
 /** A jump of the ions rings with 0.42 of its size, more where the weak ones are lost: what is smaller beside it is no edge. Judgement. */
 const RINGS_BELOW = 0.8;
 /** By the ions, whose own slopes are taken out: what is left scatters normally (computed: 3 sigma the largest in 900 scans). */
+const PAIRS: PairOptions = {
+  least_log: 0.19,
+  pair: 5.3,
+  edge: 2,
+  lone: 4.1,
+  longest_s: LONGEST_S,
+  match: 1.5,
+  within: 3,
+  ring: { samples: HALF, share: RINGS_BELOW },
+};
 const BY_IONS: Search = {
-  find: (one, other) =>
-    jointPairs(one, other, {
-      least_log: 0.19,
-      pair: 5.3,
-      edge: 2,
-      lone: 4.1,
-      longest_s: LONGEST_S,
-      match: 1.5,
-      within: 3,
-      ring: { samples: HALF, share: RINGS_BELOW },
-    }),
+  find: (one, other) => jointPairs(one, other, PAIRS),
   step: { least_log: 0.2, unlike: Number.POSITIVE_INFINITY, sigmas: 4.5 },
   of: 'all ions of the scans taken in turn',
   from: 'matched peaks',
@@ -73,6 +75,18 @@ const BELIEF = 0.6;
 const STEP_ALARM_BELIEF = 0.55;
 const STEP_BELIEF = 0.45;
 const RISE_BELIEF = 0.35;
+
+/** Size, as a log, of a fall of this length that half of the places would show by the ions of both; undefined where no ions tell. */
+export function leastJointFall(
+  one: WitnessSeries,
+  others: readonly WitnessSeries[],
+  length_s: number,
+): number | undefined {
+  const least = others
+    .filter((other) => one.jump && other.jump)
+    .map((other) => leastPair(one, other, length_s, PAIRS));
+  return least.length > 0 ? Math.min(...least) : undefined;
+}
 
 /** `group` is the number of the first series' group. */
 function jointFallEvents(one: WitnessSeries, others: readonly WitnessSeries[], group: number): RunEvent[] {

@@ -8,7 +8,7 @@ import { madSigma, median } from '../core/numeric/robust.ts';
 import { type ScanScatter, scanScatter, slowMedian } from '../core/signal/index.ts';
 import type { RunRecord } from '../formats/run-record.ts';
 import { injectionSummary } from './injection-time.ts';
-import { jointEvents } from './joint-falls.ts';
+import { jointEvents, leastJointFall } from './joint-falls.ts';
 import { methodJudged } from './method-judged.ts';
 import { type Method, methodOfTraces, phasesWithin } from './method-phases.ts';
 import { type WitnessSeries, witnessed } from './other-groups.ts';
@@ -23,6 +23,7 @@ import { besideTraces, sideTraces, traceCourses } from './side-traces.ts';
 import { DECIDES, stability } from './stability.ts';
 import { unwitnessed } from './unwitnessed.ts';
 import { firstPast } from './within-times.ts';
+import { withJointLimits } from './witness/detection-limits.ts';
 import { groupIons } from './witness/group-ions.ts';
 import { type GroupJumps, groupJumps } from './witness/group-jumps.ts';
 import { type GroupSpray, groupSpray } from './witness/group-spray.ts';
@@ -67,7 +68,12 @@ export function readRun(record: RunRecord, options: ReadRunOptions = {}): RunRea
     const turns = others
       .filter(({ series }) => 2 * series.time_s.length > part.series.time_s.length)
       .map(witnessSeries);
-    return jointEvents(told, witnessSeries(part), turns, main);
+    const one = witnessSeries(part);
+    const { limits } = part.group;
+    if (limits) {
+      part.group.limits = withJointLimits(limits, (length_s) => leastJointFall(one, turns, length_s));
+    }
+    return jointEvents(told, one, turns, main);
   });
   if (mainPart) events.push(...mainPart.gaps.filter(empty(record)).map((hole) => gapEvent(hole, main)));
   events.sort((a, b) => a.start_s - b.start_s || a.group - b.group);

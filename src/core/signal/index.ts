@@ -44,7 +44,7 @@ export { flickerStretches } from './flicker.ts';
 export type { JointOptions } from './joint-edges.ts';
 export { jointFalls } from './joint-edges.ts';
 export type { PairOptions } from './joint-pairs.ts';
-export { jointPairs } from './joint-pairs.ts';
+export { jointPairs, leastPair } from './joint-pairs.ts';
 export type { Periodogram } from './lomb-scargle.ts';
 export { logChance, lombScargle } from './lomb-scargle.ts';
 export { longestSpacing, pauseFrom } from './pause.ts';

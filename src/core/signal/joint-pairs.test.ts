@@ -1,7 +1,7 @@
 /** Jumps of the ions of two kinds of scans: fall and rise judged together, edges that nothing undoes alone. */
 import { expect, test } from 'vitest';
 import { randomStream } from '../random.ts';
-import { type JointSeries, jointPairs } from './index.ts';
+import { type JointSeries, jointPairs, leastPair } from './index.ts';
 
 const OPTIONS = {
   least_log: 0.19,
@@ -70,6 +70,26 @@ test('a sag of 30 %: found where one kind knows nothing at an edge, which each e
   }
   expect(seen).toBeGreaterThanOrEqual(LEAST_FOUND * SEEDS);
   expect(place).toBeGreaterThanOrEqual(0.9 * seen);
+});
+
+test('the least fall told is shown by half of the places, a fifth more by most', () => {
+  const found = { least: 0, more: 0 };
+  for (let seed = 1; seed <= SEEDS; seed++) {
+    const quiet = (of: string, off_s: number, scatter: number, at = {}) =>
+      made(seed, of, off_s, { scatter, at });
+    const least = leastPair(quiet('one', 0, 0.08), quiet('other', 0.65, 0.1), 13, OPTIONS);
+    for (const [name, size] of [
+      ['least', least],
+      ['more', 1.2 * least],
+    ] as const) {
+      const at = { 120: -size, 130: size };
+      const { falls } = jointPairs(quiet('one', 0, 0.08, at), quiet('other', 0.65, 0.1, at), OPTIONS);
+      if (falls.some(({ first }) => Math.abs(first - 120) <= 1)) found[name]++;
+    }
+  }
+  // Three sigma of a share of a half of the places are 9.5.
+  expect(Math.abs(found.least - SEEDS / 2)).toBeLessThan(9.5);
+  expect(found.more).toBeGreaterThanOrEqual(0.8 * SEEDS);
 });
 
 test('what one kind knows well and denies is no fall, however far the other stands out', () => {

@@ -7,6 +7,7 @@
  * taken; where a jump's own error, which is counted twice, is a third to a half of its scatter, 0.6 (computed).
  * Edges slower than two samples go unseen; of falls that overlap one is told.
  */
+import { median } from '../numeric/robust.ts';
 import { type JointSeries, type Jumps, jumps, type Ringing } from './edge-jumps.ts';
 import { type Alike, alike, type JointFall, type LoneJump, withoutRings } from './edge-match.ts';
 
@@ -76,6 +77,18 @@ export function jointPairs(
     falls: kept.sort((a, b) => a.first - b.first).map(({ both, ...fall }) => fall),
     lone: lone.map(({ at, size, sigmas, unlike }) => ({ at, size_log: size, sigmas, unlike })),
   };
+}
+
+/** Common size, as a log, of a fall of this length that half of the places would show, by the middle scatter of both series' jumps. */
+export function leastPair(
+  one: JointSeries,
+  other: JointSeries,
+  length_s: number,
+  options: PairOptions,
+): number {
+  const [a, b] = [one, other].map((series) => median(jumps(series, options.ring).sigma)) as [number, number];
+  const { sigma } = weighted(0, a, 0, b);
+  return Math.max(options.least_log, (neededFor(length_s, options) * sigma) / Math.SQRT2);
 }
 
 /** The fall with the rise among `later` edges that undoes it. */

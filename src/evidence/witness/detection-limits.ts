@@ -45,6 +45,24 @@ export function detectionLimits(
   };
 }
 
+/** With what scans of two kinds show together: `least` gives the size of a fall, as a log, that half of the places show. */
+export function withJointLimits(
+  limits: DetectionLimits,
+  least: (length_s: number) => number | undefined,
+): DetectionLimits {
+  const [sag_10s, sag_60s] = [10, 60].map((length_s) => {
+    const size = least(length_s);
+    return size === undefined ? 1 : 1 - Math.exp(-size * SEEN_MARGIN);
+  }) as [number, number];
+  if (sag_10s >= (limits.sag_10s ?? 1) && sag_60s >= (limits.sag_60s ?? 1)) return limits;
+  return {
+    ...limits,
+    sag_10s: Math.min(sag_10s, limits.sag_10s ?? 1),
+    sag_60s: Math.min(sag_60s, limits.sag_60s ?? 1),
+    sentence: `${limits.sentence} With the ions of the scans taken in turn: a sag of ${percentText(sag_10s)} for 10 s and a sag of ${percentText(sag_60s)} for 60 s.`,
+  };
+}
+
 /** What could be shown with its size, then what could not be shown at all; each only where it holds. */
 export function limitsSentence(
   ion: string,
