@@ -23,6 +23,15 @@ export interface LoneJump {
   unlike: number;
 }
 
+/** A jump that two series share: its size in both together, and how far it stands out. */
+export interface Edge {
+  at: number;
+  size: number;
+  sigma: number;
+  sigmas: number;
+  unlike: number;
+}
+
 export interface Alike {
   /** Sizes differ at most by this factor, or by less than `within` of their sigma. */
   match: number;
@@ -33,6 +42,28 @@ export function alike(a: number, b: number, sigma: number, { match, within }: Al
   if (Math.sign(a) !== Math.sign(b)) return false;
   const ratio = a / b;
   return (ratio > 1 / match && ratio < match) || Math.abs(a - b) < within * sigma;
+}
+
+/** A jump is undone by one back of at least this share of its size. Judgement. */
+const UNDONE_SHARE = 0.5;
+
+/** Edges that are no end of a fall and that none of the others undoes within `longest_s`. */
+export function loneJumps(
+  edges: readonly Edge[],
+  isEnd: (at: number) => boolean,
+  time_s: ArrayLike<number>,
+  longest_s: number,
+): LoneJump[] {
+  const undone = (edge: Edge): boolean =>
+    edges.some(
+      (back) =>
+        Math.sign(back.size) !== Math.sign(edge.size) &&
+        Math.abs(back.size) >= UNDONE_SHARE * Math.abs(edge.size) &&
+        Math.abs(time_s[back.at]! - time_s[edge.at]!) <= longest_s,
+    );
+  return edges
+    .filter((edge) => !isEnd(edge.at) && !undone(edge))
+    .map(({ at, size, sigmas, unlike }) => ({ at, size_log: size, sigmas, unlike }));
 }
 
 /** Of neighbours the larger; what rings about it is left out too. */

@@ -5,7 +5,15 @@
  * Edges slower than two samples, and falls that one series does not show, go unseen.
  */
 import { type JointSeries, type Jumps, jumps, type Ringing } from './edge-jumps.ts';
-import { type Alike, alike, type JointFall, type LoneJump, withoutRings } from './edge-match.ts';
+import {
+  type Alike,
+  alike,
+  type Edge,
+  type JointFall,
+  type LoneJump,
+  loneJumps,
+  withoutRings,
+} from './edge-match.ts';
 
 export interface JointOptions extends Alike {
   least_log: number;
@@ -16,17 +24,7 @@ export interface JointOptions extends Alike {
   ring: Ringing;
 }
 
-/** A jump is undone by one back of at least this share of its size. Judgement. */
-const UNDONE_SHARE = 0.5;
 const LEAST_SAMPLES = 24;
-
-interface Edge {
-  at: number;
-  size: number;
-  sigma: number;
-  sigmas: number;
-  unlike: number;
-}
 
 export function jointFalls(
   one: JointSeries,
@@ -58,19 +56,7 @@ export function jointFalls(
     free = rise.at;
   }
   const paired = new Set(falls.flatMap(({ first, past }) => [first, past]));
-  const lone = edges
-    .filter(
-      (edge) =>
-        !paired.has(edge.at) &&
-        !edges.some(
-          (back) =>
-            Math.sign(back.size) !== Math.sign(edge.size) &&
-            Math.abs(back.size) >= UNDONE_SHARE * Math.abs(edge.size) &&
-            Math.abs(one.time_s[back.at]! - one.time_s[edge.at]!) <= options.longest_s,
-        ),
-    )
-    .map(({ at, size, sigmas, unlike }) => ({ at, size_log: size, sigmas, unlike }));
-  return { falls, lone };
+  return { falls, lone: loneJumps(edges, (at) => paired.has(at), one.time_s, options.longest_s) };
 }
 
 /** Edges of the first series that the other has in the same moment: within its own interval of it. */

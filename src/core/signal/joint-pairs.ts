@@ -9,7 +9,15 @@
  */
 import { median } from '../numeric/robust.ts';
 import { type JointSeries, type Jumps, jumps, type Ringing } from './edge-jumps.ts';
-import { type Alike, alike, type JointFall, type LoneJump, withoutRings } from './edge-match.ts';
+import {
+  type Alike,
+  alike,
+  type Edge,
+  type JointFall,
+  type LoneJump,
+  loneJumps,
+  withoutRings,
+} from './edge-match.ts';
 
 export interface PairOptions extends Alike {
   least_log: number;
@@ -23,19 +31,9 @@ export interface PairOptions extends Alike {
 
 /** An edge that would be told alone is undone only by one that stands out so far: chance shows less in three minutes. */
 const UNDOES = 3.1;
-/** An edge alone is undone by one told alone of this share of its size. Judgement. */
-const UNDONE_SHARE = 0.5;
 /** Of rises that undo a fall nearly as well the first. */
 const NEARLY = 0.9;
 const LEAST_SAMPLES = 24;
-
-interface Edge {
-  at: number;
-  size: number;
-  sigma: number;
-  sigmas: number;
-  unlike: number;
-}
 
 interface Pair extends JointFall {
   /** How far both edges together stand out over what is asked of them. */
@@ -63,19 +61,10 @@ export function jointPairs(
   const alone = edges.filter(
     ({ size, sigmas }) => sigmas >= options.lone && Math.abs(size) >= options.least_log,
   );
-  const lone = alone.filter(
-    (edge) =>
-      !ends.some((end) => Math.abs(end - edge.at) <= 1) &&
-      !alone.some(
-        (back) =>
-          Math.sign(back.size) !== Math.sign(edge.size) &&
-          Math.abs(back.size) >= UNDONE_SHARE * Math.abs(edge.size) &&
-          Math.abs(one.time_s[back.at]! - one.time_s[edge.at]!) <= options.longest_s,
-      ),
-  );
+  const isEnd = (at: number): boolean => ends.some((end) => Math.abs(end - at) <= 1);
   return {
     falls: kept.sort((a, b) => a.first - b.first).map(({ both, ...fall }) => fall),
-    lone: lone.map(({ at, size, sigmas, unlike }) => ({ at, size_log: size, sigmas, unlike })),
+    lone: loneJumps(alone, isEnd, one.time_s, options.longest_s),
   };
 }
 

@@ -3,7 +3,8 @@
  * of each pixel column so that no dip vanishes. On a logarithmic scale: half and double stand equally far from 1.
  */
 import type { RunGroup } from '../run-reading.ts';
-import { type Mark, type Picture, px, roundStep, words } from './picture.ts';
+import { band, FACTOR_FRAME, FACTOR_HEIGHT, factorFrame } from './factor-frame.ts';
+import { type Mark, type Picture, px, words } from './picture.ts';
 
 const BAND_ERRORS = 2;
 /** Drawn at least so far either way [factor], so that a steady spray looks steady. */
@@ -11,14 +12,10 @@ const LEAST_REACH = 1.25;
 const MOST_REACH = 100;
 const ROOM = 1.1;
 const FACTORS = [0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 0.8, 0.9, 1, 1.1, 1.25, 2, 5, 10, 20, 50, 100];
-/** Labels closer than this would touch. */
-const LABEL_PX = 16;
 /** A hole longer than so many usual intervals lifts the pen. */
 const LIFT_INTERVALS = 5;
 const LIFT_LEAST_S = 3;
 
-const frame = { left: 84, right: 28, top: 34, bottom: 34 };
-const HEIGHT = 200;
 /** The whole title needs so much room. */
 const TITLE_PX = 520;
 
@@ -30,55 +27,29 @@ export function sprayPicture(
 ): Picture | undefined {
   const { spray } = group;
   if (!spray) return undefined;
-  const inner = { w: Math.max(50, width - frame.left - frame.right), h: HEIGHT - frame.top - frame.bottom };
-  const columns = columnsOf(group, span, Math.floor(inner.w));
+  const columns = columnsOf(
+    group,
+    span,
+    Math.max(50, Math.floor(width - FACTOR_FRAME.left - FACTOR_FRAME.right)),
+  );
+  const { x, y, marks: frame } = factorFrame(span, width, rangeOf(columns), FACTORS);
   const title = `Spray factor by ${spray.from}, with two standard errors each way`;
-  const marks: Mark[] = [words(6, 20, width < TITLE_PX ? `Spray factor by ${spray.from}` : title)];
-  const range = rangeOf(columns);
-  const x = (time_s: number) => frame.left + ((time_s - span.from_s) / (span.to_s - span.from_s)) * inner.w;
-  const y = (log: number) => {
-    const held = Math.max(range.low, Math.min(range.high, log));
-    return frame.top + (inner.h * (range.high - held)) / (range.high - range.low);
-  };
-  let last = Number.NEGATIVE_INFINITY;
-  for (const factor of FACTORS) {
-    const at = Math.log(factor);
-    if (at < range.low || at > range.high || Math.abs(y(at) - last) < LABEL_PX) continue;
-    // 1 is always there: what stands too close to it gives way.
-    if (factor !== 1 && Math.abs(y(at) - y(0)) < LABEL_PX) continue;
-    last = y(at);
-    marks.push({
-      shape: 'path',
-      at: {
-        d: `M${frame.left} ${px(y(at))}h${px(inner.w)}`,
-        class: 'd-dim',
-        'stroke-opacity': factor === 1 ? 0.9 : 0.35,
-      },
-    });
-    marks.push(
-      words(frame.left - 8, y(at) + 5, String(factor), { class: 'd-text-soft', 'text-anchor': 'end' }),
-    );
-  }
-  const step = roundStep((span.to_s - span.from_s) / 60 / (inner.w / 110));
-  for (let m = Math.ceil(span.from_s / 60 / step) * step; m * 60 <= span.to_s; m += step) {
-    marks.push(
-      words(x(m * 60), HEIGHT - 10, `${Number(m.toPrecision(6))} min`, {
-        class: 'd-text-soft',
-        'text-anchor': 'middle',
-      }),
-    );
-  }
+  const marks: Mark[] = [words(6, 20, width < TITLE_PX ? `Spray factor by ${spray.from}` : title), ...frame];
   for (const piece of piecesOf(columns, Math.max(LIFT_LEAST_S, LIFT_INTERVALS * group.interval_s))) {
-    const above = piece.map((c) => `${px(x(c.time_s))} ${px(y(c.high))}`);
-    const below = piece.map((c) => `${px(x(c.time_s))} ${px(y(c.low))}`).reverse();
-    marks.push({ shape: 'path', at: { d: `M${[...above, ...below].join('L')}Z`, class: 'd-liquid' } });
+    const at = (c: Column, log: number) => `${px(x(c.time_s))} ${px(y(log))}`;
+    marks.push(
+      band(
+        piece.map((c) => at(c, c.high)),
+        piece.map((c) => at(c, c.low)),
+      ),
+    );
     const line = piece.map((c) => {
       const at = px(x(c.time_s));
       return c.least === c.most ? `${at} ${px(y(c.most))}` : `${at} ${px(y(c.most))}L${at} ${px(y(c.least))}`;
     });
     marks.push({ shape: 'path', at: { d: `M${line.join('L')}`, class: 'd-trace' } });
   }
-  return { width, height: HEIGHT, title, marks };
+  return { width, height: FACTOR_HEIGHT, title, marks };
 }
 
 interface Column {
