@@ -7,7 +7,7 @@
  * A change slower than HALF scans bends the line and mostly goes unseen; the answer to a step rings in the scans beside it
  * (jump sizes of RING, the other way).
  */
-import { pauseFrom } from '../../core/signal/index.ts';
+import { longestSpacing, pauseFrom } from '../../core/signal/index.ts';
 import { combined } from './ion-mean.ts';
 import type { StrongPeaks } from './pair-gain.ts';
 
@@ -124,8 +124,15 @@ function stepWeights(time_s: ArrayLike<number>): number {
     xs += x * (i < HALF ? -0.5 : 0.5);
   }
   if (!(xx > 0)) return 0;
-  const pause_s = pauseFrom(time_s);
-  for (let i = 1; i < n; i++) if (time_s[i]! - time_s[i - 1]! > pause_s) return 0;
+  let widest = 0;
+  let narrowest = Number.POSITIVE_INFINITY;
+  for (let i = 1; i < n; i++) {
+    const gap = time_s[i]! - time_s[i - 1]!;
+    widest = Math.max(widest, gap);
+    narrowest = Math.min(narrowest, gap);
+  }
+  // Asked of every scan: the usual spacing is only sought where the narrowest does not settle it.
+  if (widest > longestSpacing(narrowest) && widest > pauseFrom(time_s)) return 0;
   let scale = 0;
   for (let i = 0; i < n; i++) {
     const side = i < HALF ? -0.5 : 0.5;
