@@ -43,7 +43,7 @@ const LEAST_BESIDE = 6;
 const YARD_S = 400;
 const YARD_SAMPLES = 161;
 const YARD_LEAST = 0.8;
-/** The yardstick holds so many of a box's lengths: it and its sides then fill less than a third of it. */
+/** For long boxes also over so many of their lengths: the box and its sides then fill less than a third of it. */
 const YARD_LENGTHS = 10;
 /** Against the nearer side a box has at least this share of its size: a step has none. */
 const NEAR_SHARE = 0.55;
@@ -83,8 +83,13 @@ export function boxFalls(
       times[p] = time_s[first]!;
     }
     const whole = MAD_TO_SIGMA * median(size);
-    const yard_s = Math.max(YARD_S, YARD_LENGTHS * k * interval_s);
-    const local = slowMedian(times, size, yard_s / 2, YARD_SAMPLES, yard);
+    const local = slowMedian(times, size, YARD_S / 2, YARD_SAMPLES, yard);
+    const long_s = YARD_LENGTHS * k * interval_s;
+    if (long_s > YARD_S) {
+      // The nearer yardstick may hold little but the fall itself, the wider one other faults: the smaller of both.
+      const wide = slowMedian(times, size, long_s / 2, YARD_SAMPLES);
+      for (let p = 0; p < count; p++) local[p] = Math.min(local[p]!, wide[p]!);
+    }
     const needed = options.sigmas + (SHORT_EXTRA[k - 1] ?? 0);
     limits.push({
       scans: k,

@@ -37,6 +37,17 @@ test('a fall of 25 % for a minute near the end of a run does not raise its own y
   expect(seen).toBe(10);
 });
 
+test('a fall of a minute keeps its length where a short deep one stands some minutes before', () => {
+  for (let seed = 1; seed <= 5; seed++) {
+    const { t, x } = made(seed, 800, (time) =>
+      time >= 1030 && time < 1097 ? Math.log(0.65) : time >= 787 && time < 796 ? Math.log(0.06) : 0,
+    );
+    const fall = boxFalls(t, x, SEARCH).falls.find(({ first }) => t[first]! > 1000)!;
+    expect(t[fall.past - 1]! - t[fall.first]!).toBeGreaterThan(50);
+    expect(Math.abs(fall.mean_log + Math.log(0.65))).toBeLessThan(0.1);
+  }
+});
+
 test('eleven hours of white scatter and of slow wandering hold no box; a step is none', () => {
   const { t, x } = made(77, 25_000, (time) => 0.2 * Math.sin(time / 300));
   expect(boxFalls(t, x, SEARCH).falls).toEqual([]);
