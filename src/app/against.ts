@@ -1,6 +1,6 @@
 /** Good runs that a run is held against: files, read once, or readings of the bench. */
 import { stat } from 'node:fs/promises';
-import { inputError } from '../core/errors.ts';
+import { InputError, inputError } from '../core/errors.ts';
 import { type AgainstReading, type NamedReading, readAgainst } from '../evidence/against/index.ts';
 import type { RunReading } from '../evidence/index.ts';
 import type { Bench } from './bench.ts';
@@ -28,9 +28,25 @@ export async function goodRuns(names: readonly string[], bench: Bench | undefine
       if (!bench)
         throw inputError('invalid', 'against', name, 'a run file: the bench is not open (--no-keep)');
       runs.push(...(await goodReadings([name], bench)));
-    } else runs.push({ name: fileName(name), reading: (await readOneRun(name)).reading });
+    } else runs.push(await goodFile(name));
   }
   return runs;
+}
+
+/** Beside another run each line of a refusal names its file, and a file that breaks off says so wherever it serves. */
+async function goodFile(path: string): Promise<NamedReading> {
+  const name = fileName(path);
+  try {
+    const { reading } = await readOneRun(path);
+    return { name: reading.broken ? `${name} (it breaks off)` : name, reading };
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error;
+    throw new InputError(
+      error.faults.map((fault) =>
+        fault.found.includes(name) ? fault : { ...fault, where: `${fault.where} ${name}` },
+      ),
+    );
+  }
 }
 
 /** Kept readings by their ids. */

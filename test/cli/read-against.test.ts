@@ -110,6 +110,17 @@ describe('read --against', () => {
 
   it('refuses what is no run, a folder, and other modes', async () => {
     expect((await call('read', path('step'), '--against', path('none'))).err).toContain('none.mzML');
+    const empty = join(home, 'empty.mzML');
+    writeFileSync(empty, '');
+    expect((await call('read', path('step'), '--against', empty)).err).toBe(
+      'steadycone: invalid run file empty.mzML: an empty file; expected mzML or mzXML\n',
+    );
+    const cut = join(home, 'cut.mzML');
+    const whole = readFileSync(path('good'));
+    writeFileSync(cut, whole.subarray(0, Math.round(0.9 * whole.length)));
+    expect((await call('read', path('step'), '--against', cut, '--no-keep')).out).toContain(
+      'Held against cut.mzML (it breaks off) by',
+    );
     expect((await call('read', path('step'), '--against', home)).err).toMatch(
       /^steadycone: invalid against: /,
     );
