@@ -13,21 +13,11 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { randomStream } from '../src/core/random.ts';
 import type { RunReading } from '../src/evidence/index.ts';
-import {
-  AGAINST_CASES,
-  againstOne,
-  alarmsOf,
-  isShift,
-  later,
-  levelOnly,
-  type RivalYard,
-  rivalsAlarm,
-  rivalYards,
-  twin,
-} from './detection/against.ts';
+import { AGAINST_CASES, againstOne, alarmsOf, isShift, later, levelOnly, twin } from './detection/against.ts';
 import type { Case } from './detection/cases.ts';
 import { withFills, written } from './detection/faults.ts';
 import { loadRun, type MemoryRun, readAgain } from './detection/memory-run.ts';
+import { type RivalYard, rivalsAlarm, rivalYards } from './detection/rival-yards.ts';
 import { RIVALS, rivalValues } from './detection/rivals.ts';
 import { surrogate } from './detection/surrogate.ts';
 
@@ -88,7 +78,7 @@ function withReplicate(run: MemoryRun, good: MemoryRun): void {
   const pieces = [...surrogate(good, HOURS, SEED)].map(({ level }) => rivalValues(level));
   const expected = rivalValues(mainLevel(reference));
   const allowed = Math.floor(HOURS / 24);
-  const strict = rivalsAlarm(mainLevel(clean), rivalYards(pieces, allowed, expected));
+  const strict = rivalsAlarm(rivalValues(mainLevel(clean)), rivalYards(pieces, allowed, expected));
   say(
     `  untouched pair: ${alarmsOf(pair, ALARM).length} alarms; published metrics that alarm on it before their limit is raised: ${RIVALS.filter((_, r) => strict[r]).join(', ') || 'none'}`,
   );
@@ -171,7 +161,7 @@ function table(
       const beside = alarmsOf(against, ALARM).some(belongs);
       if (beside) tally.against++;
       if (alone || beside) tally.either++;
-      rivalsAlarm(mainLevel(reading), yards).forEach((alarm, r) => {
+      rivalsAlarm(rivalValues(mainLevel(reading)), yards).forEach((alarm, r) => {
         if (alarm) tally.rivals[r]!++;
       });
     }

@@ -76,24 +76,20 @@ const STEP_ALARM_BELIEF = 0.55;
 const STEP_BELIEF = 0.45;
 const RISE_BELIEF = 0.35;
 
-/** Size, as a log, of a fall of this length that half of the places would show by the ions of both; undefined where no ions tell. */
+/** For a length, the size as a log of a fall that half of the places would show by the ions of both; none where no ions tell. */
 export function leastJointFall(
   one: WitnessSeries,
   others: readonly WitnessSeries[],
-  length_s: number,
-): number | undefined {
-  const least = others
-    .filter((other) => one.jump && other.jump)
-    .map((other) => leastPair(one, other, length_s, PAIRS));
-  return least.length > 0 ? Math.min(...least) : undefined;
+): ((length_s: number) => number) | undefined {
+  const least = others.filter((other) => one.jump && other.jump).map((other) => leastPair(one, other, PAIRS));
+  return least.length > 0 ? (length_s) => Math.min(...least.map((sizeFor) => sizeFor(length_s))) : undefined;
 }
 
 /** `group` is the number of the first series' group. */
 function jointFallEvents(one: WitnessSeries, others: readonly WitnessSeries[], group: number): RunEvent[] {
   const events: RunEvent[] = [];
   const add = (event: RunEvent): void => {
-    if (!events.some((known) => known.start_s < event.end_s && event.start_s < known.end_s))
-      events.push(event);
+    if (!events.some((known) => overlap(known, event))) events.push(event);
   };
   for (const other of others) {
     const ions = one.jump && other.jump ? [{ by: BY_IONS, first: one, second: other }] : [];
@@ -168,6 +164,14 @@ function basis(sigmas: number, by: Search): string {
   return `in the scans of both kinds at the same moment, at least ${sigmas.toFixed(1)} times the jumps around; ${by.basis}`;
 }
 
+function isLoss({ kind }: RunEvent): boolean {
+  return kind === 'level lost' || kind === 'signal lost at the end';
+}
+
+function overlap(a: RunEvent, b: RunEvent): boolean {
+  return a.start_s < b.end_s && b.start_s < a.end_s;
+}
+
 /** `found` with what the levels of both kinds of scans show together. */
 export function jointEvents(
   found: readonly RunEvent[],
@@ -176,35 +180,26 @@ export function jointEvents(
   group: number,
 ): RunEvent[] {
   const falls = withJointFalls(found, jointFallEvents(one, others, group));
-  const lost = falls.filter(
-    (event) => event.kind === 'level lost' || event.kind === 'signal lost at the end',
-  );
-  const kept = (event: RunEvent): boolean =>
-    !lost.some((loss) => event.start_s < loss.end_s && loss.start_s < event.end_s);
+  const lost = falls.filter(isLoss);
+  const kept = (event: RunEvent): boolean => !lost.some((loss) => overlap(event, loss));
   const scatter = jointScatterEvents(one, others, group).filter(kept);
   const ripples = jointRippleEvents(one, others, group).filter(kept);
   const both = [...scatter, ...ripples];
   // What one kind, or its gains, show of the same says no more.
   const rest = falls.filter(
-    (event) =>
-      !both.some(
-        (other) => other.kind === event.kind && event.start_s < other.end_s && other.start_s < event.end_s,
-      ),
+    (event) => !both.some((other) => other.kind === event.kind && overlap(event, other)),
   );
   return [...rest, ...both].sort((a, b) => a.start_s - b.start_s);
 }
 
 /** `found` with the joint falls in place of what the level alone showed at the time; a loss stays. */
 function withJointFalls(found: readonly RunEvent[], joint: readonly RunEvent[]): RunEvent[] {
-  const loss = (event: RunEvent): boolean =>
-    event.kind === 'level lost' || event.kind === 'signal lost at the end';
-  const overlap = (a: RunEvent, b: RunEvent): boolean => a.start_s < b.end_s && b.start_s < a.end_s;
   const added = joint.filter(
     (fall) =>
-      !found.some((event) => overlap(event, fall) && (loss(event) || event.confidence >= fall.confidence)),
+      !found.some((event) => overlap(event, fall) && (isLoss(event) || event.confidence >= fall.confidence)),
   );
   return [
-    ...found.filter((event) => loss(event) || !added.some((fall) => overlap(event, fall))),
+    ...found.filter((event) => isLoss(event) || !added.some((fall) => overlap(event, fall))),
     ...added,
   ].sort((a, b) => a.start_s - b.start_s);
 }

@@ -4,8 +4,8 @@
  * A jump passes ripples of two to eight scan intervals best and slow ones hardly, and scatters so too: each frequency is held
  * against what the series usually shows there.
  */
-import { madSigma, median } from '../core/numeric/robust.ts';
-import { type Ripple, ripples } from '../core/signal/index.ts';
+import { madSigma } from '../core/numeric/robust.ts';
+import { type Ripple, ripples, usualSpacing } from '../core/signal/index.ts';
 import type { WitnessSeries } from './other-groups.ts';
 import type { RunEvent } from './run-reading.ts';
 import { causeWords } from './witness/cause-words.ts';
@@ -32,7 +32,7 @@ export function jointRippleEvents(
     if (!one.jump || !other.jump) continue;
     const kinds: [Jumps, Jumps] = [weightedJumps(one), weightedJumps(other)];
     const { time_s, value } = together(kinds);
-    const interval_s = usual(one.time_s);
+    const interval_s = usualSpacing(one.time_s);
     for (const line of ripples(time_s, value, FALSE_PER_24H, {
       filtered: true,
       least_samples: LEAST_SAMPLES,
@@ -158,8 +158,4 @@ function waveOf(
   }
   if (squares > 0) wave.unlikely = (wave.cos * wave.cos + wave.sin * wave.sin) / squares;
   return wave;
-}
-
-function usual(time_s: readonly number[]): number {
-  return median(Float64Array.from({ length: time_s.length - 1 }, (_, i) => time_s[i + 1]! - time_s[i]!));
 }

@@ -4,8 +4,8 @@
  * Rests on the level, the fill times where given and the peaks of the scans where they were followed while the file was
  * read (runWitnesses). Scans come about once a second, so no regime is ever named.
  */
-import { madSigma, median } from '../core/numeric/robust.ts';
-import { type ScanScatter, scanScatter, slowMedian } from '../core/signal/index.ts';
+import { madSigma } from '../core/numeric/robust.ts';
+import { type ScanScatter, scanScatter, slowMedian, usualSpacing } from '../core/signal/index.ts';
 import type { RunRecord } from '../formats/run-record.ts';
 import { injectionSummary } from './injection-time.ts';
 import { jointEvents, leastJointFall } from './joint-falls.ts';
@@ -24,10 +24,10 @@ import { DECIDES, stability } from './stability.ts';
 import { unwitnessed } from './unwitnessed.ts';
 import { firstPast } from './within-times.ts';
 import { withJointLimits } from './witness/detection-limits.ts';
-import { groupIons } from './witness/group-ions.ts';
 import { type GroupJumps, groupJumps } from './witness/group-jumps.ts';
-import { type GroupSpray, groupSpray } from './witness/group-spray.ts';
+import { type GroupSpray, groupSpray, streamOf } from './witness/group-spray.ts';
 import { levelPerFill } from './witness/per-fill.ts';
+import { placesOf } from './witness/places.ts';
 import { rateReading } from './witness/rate.ts';
 import type { Witnesses } from './witness/run-witnesses.ts';
 import { levelStepEvents } from './witness/step-events.ts';
@@ -71,7 +71,7 @@ export function readRun(record: RunRecord, options: ReadRunOptions = {}): RunRea
     const one = witnessSeries(part);
     const { limits } = part.group;
     if (limits) {
-      part.group.limits = withJointLimits(limits, (length_s) => leastJointFall(one, turns, length_s));
+      part.group.limits = withJointLimits(limits, leastJointFall(one, turns));
     }
     return jointEvents(told, one, turns, main);
   });
@@ -239,8 +239,7 @@ function readGroup(
   const per_fill = rate?.says === 'counts per scan';
   const { log, zeros } = logLevel(per_fill ? levelPerFill(level, series.injection_ms) : level);
   const scatter = scanScatter(time_s, log, COURSE_S, COURSE_SCANS);
-  const gap_s =
-    n > 1 ? median(Float64Array.from({ length: n - 1 }, (_, i) => time_s[i + 1]! - time_s[i]!)) : 0;
+  const gap_s = usualSpacing(time_s);
   // Times near the largest number there is differ by more than it.
   const interval_s = Number.isFinite(gap_s) ? gap_s : 0;
   const injection_time = injectionSummary(series.injection_ms);
@@ -248,17 +247,14 @@ function readGroup(
     n >= LEAST_SCANS
       ? levelEvents(series, log, scatter, index, injection_time?.max_ms ?? null)
       : { events: [], sag_floor: 1 };
+  const places = placesOf(witnesses ? series.rows : []);
+  const stream = witnesses && streamOf(witnesses, places, n);
   const spray =
-    witnesses && n >= LEAST_SCANS
-      ? groupSpray(witnesses, series, log, found, {
-          group: index,
-          polarity: scans.polarity,
-          per_fill,
-        })
+    stream && n >= LEAST_SCANS
+      ? groupSpray(stream, places, series, log, found, { group: index, polarity: scans.polarity, per_fill })
       : null;
-  const ions = witnesses && groupIons(witnesses, series.rows);
   // Ions counted per scan jump with its fill.
-  const jump = witnesses && !per_fill ? groupJumps(witnesses, series.rows) : undefined;
+  const jump = witnesses && !per_fill ? groupJumps(witnesses, series.rows, places) : undefined;
   return {
     ...(jump ? { jump } : {}),
     group: {
@@ -277,7 +273,7 @@ function readGroup(
       rate,
       spray: spray?.reading ?? null,
       limits: spray?.limits ?? null,
-      ...(ions ? { ions } : {}),
+      ...(stream && stream.ions.passages.length > 0 ? { ions: stream.ions } : {}),
     },
     series,
     log,

@@ -3,7 +3,6 @@
 import type { AgainstReading } from '../../evidence/against/index.ts';
 import type { RunReading } from '../../evidence/index.ts';
 import {
-  againstPicture,
   eventPicture,
   hoursOf,
   nightPicture,
@@ -12,6 +11,7 @@ import {
   pictureSvg,
   type QueueReport,
   readingPicture,
+  runAgainstPicture,
   runSidePicture,
   stacked,
   trendPicture,
@@ -41,9 +41,7 @@ export function queueSvg(report: QueueReport): string {
 
 export function readingSvg(reading: RunReading, against?: AgainstReading): string {
   const level = readingPicture(reading, WIDE);
-  const group = reading.groups[reading.main_group];
-  const ratio =
-    against && group && againstPicture(against, { from_s: group.start_s, to_s: group.end_s }, WIDE);
+  const ratio = against && runAgainstPicture(reading, against, WIDE);
   const under = [runSidePicture(reading, WIDE), ratio].filter((picture) => picture !== undefined);
   if (under.length === 0) return pictureSvg(level);
   const parts = [level, ...under].map((picture) => ({ heading: '', picture }));

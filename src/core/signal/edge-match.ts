@@ -1,7 +1,8 @@
 /**
- * What joint falls are made of: when two jumps count as the same size, and which edges beside a larger one are only its ringing.
+ * What joint falls are made of: which samples of two series share a moment, when two jumps count as the same size, which
+ * edges beside a larger one are only its ringing, and which stand alone.
  */
-import type { Ringing } from './edge-jumps.ts';
+import type { Jumps, Ringing } from './edge-jumps.ts';
 
 export interface JointFall {
   /** Samples [first, past) of the first series are low. */
@@ -42,6 +43,21 @@ export function alike(a: number, b: number, sigma: number, { match, within }: Al
   if (Math.sign(a) !== Math.sign(b)) return false;
   const ratio = a / b;
   return (ratio > 1 / match && ratio < match) || Math.abs(a - b) < within * sigma;
+}
+
+/** Visits each sample of the first series with the samples [first, past) of the other that share its moment: their intervals meet. */
+export function eachMoment(
+  one: Jumps,
+  other: Jumps,
+  visit: (i: number, first: number, past: number) => void,
+): void {
+  let first = 2;
+  for (let i = 2; i < one.size.length - 1; i++) {
+    while (first < other.size.length && other.time_s[first]! < one.time_s[i - 1]!) first++;
+    let past = first;
+    while (past < other.size.length && other.time_s[past - 1]! < one.time_s[i]!) past++;
+    visit(i, first, past);
+  }
 }
 
 /** A jump is undone by one back of at least this share of its size. Judgement. */

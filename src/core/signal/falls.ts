@@ -66,12 +66,12 @@ export function boxFalls(
   const found: Fall[] = [];
   const limits: FallSearch['limits'] = [];
   // The same memory for all lengths: of a long series there would be megabytes of it each time.
-  const room = Array.from({ length: 5 }, () => new Float64Array(Math.max(0, n - 2 * LEAST_BESIDE)));
+  const room = Array.from({ length: 6 }, () => new Float64Array(Math.max(0, n - 2 * LEAST_BESIDE)));
   for (let k = 1; k <= most; k = Math.max(k + 1, Math.round(k * GROWTH))) {
     const beside = Math.min(furthest, Math.max(LEAST_BESIDE, k));
     const count = n - k - 2 * LEAST_BESIDE + 1;
     if (count < YARD_SAMPLES / 4) break;
-    const [near, both, size, times, yard] = room.map((whole) => whole.subarray(0, count)) as Five;
+    const [near, both, size, times, yard, far] = room.map((whole) => whole.subarray(0, count)) as Six;
     for (let p = 0; p < count; p++) {
       const first = p + LEAST_BESIDE;
       const inside = mean(first, first + k);
@@ -87,7 +87,7 @@ export function boxFalls(
     const long_s = YARD_LENGTHS * k * interval_s;
     if (long_s > YARD_S) {
       // The nearer yardstick may hold little but the fall itself, the wider one other faults: the smaller of both.
-      const wide = slowMedian(times, size, long_s / 2, YARD_SAMPLES);
+      const wide = slowMedian(times, size, long_s / 2, YARD_SAMPLES, far);
       for (let p = 0; p < count; p++) local[p] = Math.min(local[p]!, wide[p]!);
     }
     const needed = options.sigmas + (SHORT_EXTRA[k - 1] ?? 0);
@@ -108,7 +108,7 @@ export function boxFalls(
   return { falls: chosen(found), limits };
 }
 
-type Five = [Float64Array, Float64Array, Float64Array, Float64Array, Float64Array];
+type Six = [Float64Array, Float64Array, Float64Array, Float64Array, Float64Array, Float64Array];
 
 /** The most certain first; whatever overlaps it is the same box seen at another length. */
 function chosen(found: Fall[]): Fall[] {

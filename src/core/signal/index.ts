@@ -47,7 +47,7 @@ export type { PairOptions } from './joint-pairs.ts';
 export { jointPairs, leastPair } from './joint-pairs.ts';
 export type { Periodogram } from './lomb-scargle.ts';
 export { logChance, lombScargle } from './lomb-scargle.ts';
-export { longestSpacing, pauseFrom } from './pause.ts';
+export { longestSpacing, pauseFrom, usualSpacing } from './pause.ts';
 export type { Ripple } from './ripples.ts';
 export { ripples } from './ripples.ts';
 export type { IndexWindows } from './running-quantile.ts';

@@ -9,6 +9,7 @@ import {
   type Alike,
   alike,
   type Edge,
+  eachMoment,
   type JointFall,
   type LoneJump,
   loneJumps,
@@ -62,28 +63,24 @@ export function jointFalls(
 /** Edges of the first series that the other has in the same moment: within its own interval of it. */
 function sharedEdges(one: Jumps, other: Jumps, options: JointOptions): Edge[] {
   const edges: Edge[] = [];
-  let j = 2;
-  for (let i = 2; i < one.size.length - 1; i++) {
-    const from_s = one.time_s[i - 1]!;
-    const to_s = one.time_s[i]!;
-    while (j < other.size.length && other.time_s[j]! < from_s) j++;
-    let best = -1;
-    for (let k = j; k < other.size.length && other.time_s[k - 1]! < to_s; k++) {
-      if (best < 0 || Math.abs(other.size[k]!) > Math.abs(other.size[best]!)) best = k;
+  eachMoment(one, other, (i, first, past) => {
+    if (first === past) return;
+    let best = first;
+    for (let k = first; k < past; k++) {
+      if (Math.abs(other.size[k]!) > Math.abs(other.size[best]!)) best = k;
     }
-    if (best < 0) continue;
     const a = one.size[i]!;
     const b = other.size[best]!;
-    if (Math.abs(a) < one.front[i]! || Math.abs(b) < other.front[best]!) continue;
+    if (Math.abs(a) < one.front[i]! || Math.abs(b) < other.front[best]!) return;
     const sa = one.sigma[i]!;
     const sb = other.sigma[best]!;
     const za = Math.abs(a) / sa;
     const zb = Math.abs(b) / sb;
-    if (!alike(a, b, Math.hypot(sa, sb), options) || Math.min(za, zb) < options.each) continue;
+    if (!alike(a, b, Math.hypot(sa, sb), options) || Math.min(za, zb) < options.each) return;
     const sigmas = Math.hypot(za, zb) / Math.SQRT2;
     const weights = 1 / (sa * sa) + 1 / (sb * sb);
     const size = (a / (sa * sa) + b / (sb * sb)) / weights;
-    if (sigmas < options.sigmas || Math.abs(size) < options.least_log) continue;
+    if (sigmas < options.sigmas || Math.abs(size) < options.least_log) return;
     edges.push({
       at: i,
       size,
@@ -91,6 +88,6 @@ function sharedEdges(one: Jumps, other: Jumps, options: JointOptions): Edge[] {
       sigmas,
       unlike: Math.max(a / b, b / a),
     });
-  }
+  });
   return withoutRings(edges, options.ring);
 }

@@ -77,7 +77,7 @@ test('the least fall told is shown by half of the places, a fifth more by most',
   for (let seed = 1; seed <= SEEDS; seed++) {
     const quiet = (of: string, off_s: number, scatter: number, at = {}) =>
       made(seed, of, off_s, { scatter, at });
-    const least = leastPair(quiet('one', 0, 0.08), quiet('other', 0.65, 0.1), 13, OPTIONS);
+    const least = leastPair(quiet('one', 0, 0.08), quiet('other', 0.65, 0.1), OPTIONS)(13);
     for (const [name, size] of [
       ['least', least],
       ['more', 1.2 * least],

@@ -13,6 +13,7 @@ import {
   type Alike,
   alike,
   type Edge,
+  eachMoment,
   type JointFall,
   type LoneJump,
   loneJumps,
@@ -68,16 +69,15 @@ export function jointPairs(
   };
 }
 
-/** Common size, as a log, of a fall of this length that half of the places would show, by the middle scatter of both series' jumps. */
+/** For a length, the common size as a log of a fall that half of the places would show, by the middle scatter of both series' jumps. */
 export function leastPair(
   one: JointSeries,
   other: JointSeries,
-  length_s: number,
   options: PairOptions,
-): number {
+): (length_s: number) => number {
   const [a, b] = [one, other].map((series) => median(jumps(series, options.ring).sigma)) as [number, number];
   const { sigma } = weighted(0, a, 0, b);
-  return Math.max(options.least_log, (neededFor(length_s, options) * sigma) / Math.SQRT2);
+  return (length_s) => Math.max(options.least_log, (neededFor(length_s, options) * sigma) / Math.SQRT2);
 }
 
 /** The fall with the rise among `later` edges that undoes it. */
@@ -122,18 +122,14 @@ const NEAR_SCATTER = 1.25;
 /** For each sample of the first series the jump that both share in that moment, where it stands out by `edge`. */
 function commonEdges(one: Jumps, other: Jumps, options: PairOptions): Edge[] {
   const edges: Edge[] = [];
-  let j = 2;
-  for (let i = 2; i < one.size.length - 1; i++) {
-    const from_s = one.time_s[i - 1]!;
-    const to_s = one.time_s[i]!;
-    while (j < other.size.length && other.time_s[j]! < from_s) j++;
+  eachMoment(one, other, (i, first, past) => {
     let best: Edge | undefined;
-    for (let k = j; k < other.size.length && other.time_s[k - 1]! < to_s; k++) {
+    for (let k = first; k < past; k++) {
       const edge = shared(one, i, other, k, options);
       if (edge && (!best || edge.sigmas > best.sigmas)) best = edge;
     }
     if (best && best.sigmas >= options.edge) edges.push(best);
-  }
+  });
   return withoutRings(edges, options.ring);
 }
 

@@ -12,9 +12,13 @@ export function longestSpacing(usual_s: number): number {
   return Math.max(PAUSE_INTERVALS * usual_s, PAUSE_LEAST_S);
 }
 
-/** The same of these times. */
+/** Middle spacing of these times; NaN for fewer than two. */
+export function usualSpacing(time_s: ArrayLike<number>): number {
+  const count = Math.max(0, time_s.length - 1);
+  return median(Float64Array.from({ length: count }, (_, i) => time_s[i + 1]! - time_s[i]!));
+}
+
+/** The longest spacing that still is none, of these times. */
 export function pauseFrom(time_s: ArrayLike<number>): number {
-  const n = time_s.length;
-  if (n < 2) return PAUSE_LEAST_S;
-  return longestSpacing(median(Float64Array.from({ length: n - 1 }, (_, i) => time_s[i + 1]! - time_s[i]!)));
+  return time_s.length < 2 ? PAUSE_LEAST_S : longestSpacing(usualSpacing(time_s));
 }

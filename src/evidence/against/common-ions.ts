@@ -7,7 +7,7 @@
  * also follow the load, which may differ between early and late ones.
  */
 import { madSigma, median } from '../../core/numeric/robust.ts';
-import { type IonCurve, type Passing, pairedByMz } from './ions-in-run.ts';
+import { eachLikeMz, type IonCurve, type Passing, pairedByMz } from './ions-in-run.ts';
 import type { RunTimes } from './run-times.ts';
 
 export interface RatioSeries {
@@ -83,7 +83,7 @@ export function standingRatio(
     low: enough ? middles(rows.slice(0, half), offsets.slice(0, half)).log : new Float64Array(0),
     high: enough ? middles(rows.slice(half), offsets.slice(half)).log : new Float64Array(0),
     middle: median(offsets) + centre.middle,
-    middle_error: (MEDIAN_OVER_MEAN * madSigma(offsets)) / Math.sqrt(offsets.length),
+    middle_error: errorOfMedian(offsets),
     ions: rows.length,
     pairs,
   };
@@ -104,9 +104,13 @@ function middles(
     }
     if (values.length < LEAST_IONS) continue;
     log[i] = median(values);
-    error[i] = Math.max(LEAST_ERROR, (MEDIAN_OVER_MEAN * madSigma(values)) / Math.sqrt(values.length));
+    error[i] = Math.max(LEAST_ERROR, errorOfMedian(values));
   }
   return { log, error };
+}
+
+function errorOfMedian(values: readonly number[]): number {
+  return (MEDIAN_OVER_MEAN * madSigma(values)) / Math.sqrt(values.length);
 }
 
 /** Steps on each side a thin step may borrow from. */
@@ -142,21 +146,20 @@ export function passingRatio(
     if (here.length < LEAST_IONS) continue;
     const values = here.map((pair) => pair.log);
     log[i] = median(values);
-    error[i] = Math.max(LEAST_ERROR, (MEDIAN_OVER_MEAN * madSigma(values)) / Math.sqrt(values.length));
+    error[i] = Math.max(LEAST_ERROR, errorOfMedian(values));
     const below = here.filter(({ mz }) => mz <= split).map((pair) => pair.log);
     const above = here.filter(({ mz }) => mz > split).map((pair) => pair.log);
     if (below.length >= LEAST_IONS / 2) low[i] = median(below);
     if (above.length >= LEAST_IONS / 2) high[i] = median(above);
   }
   const centre = centred(log);
-  const all = pairs.map((pair) => pair.log);
   return {
     log: centre.log,
     error,
     low,
     high,
     middle: centre.middle,
-    middle_error: (MEDIAN_OVER_MEAN * madSigma(all)) / Math.sqrt(all.length),
+    middle_error: errorOfMedian(pairs.map((pair) => pair.log)),
     ions: pairs.length,
   };
 }
@@ -170,18 +173,15 @@ export function partners(
   times: RunTimes,
 ): { mz: number; time_s: number; log: number }[] {
   const pairs: { mz: number; time_s: number; log: number }[] = [];
-  let j = 0;
-  for (const one of ours) {
-    const reach = share * one.mz;
-    while (j < theirs.length && theirs[j]!.mz < one.mz - reach) j++;
-    const there_s = times.there(one.time_s);
+  eachLikeMz(ours, theirs, share, ({ mz, time_s, area_log }, alike) => {
+    const there_s = times.there(time_s);
     let best: Passing | undefined;
-    for (let k = j; k < theirs.length && theirs[k]!.mz <= one.mz + reach; k++) {
-      const off = Math.abs(theirs[k]!.time_s - there_s);
-      if (off <= most_s && !(best && Math.abs(best.time_s - there_s) <= off)) best = theirs[k]!;
+    for (const other of alike) {
+      const off = Math.abs(other.time_s - there_s);
+      if (off <= most_s && !(best && Math.abs(best.time_s - there_s) <= off)) best = other;
     }
-    if (best) pairs.push({ mz: one.mz, time_s: one.time_s, log: one.area_log - best.area_log });
-  }
+    if (best) pairs.push({ mz, time_s, log: area_log - best.area_log });
+  });
   return pairs;
 }
 

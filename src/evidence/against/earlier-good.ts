@@ -4,6 +4,7 @@
  * When it breaks: a method that changes in the middle of a queue; its first files then have no good ones of their own.
  */
 import type { RunEvent, RunReading } from '../run-reading.ts';
+import { DECIDES } from '../stability.ts';
 import { percentText } from '../words.ts';
 import { againstEventText } from './against-text.ts';
 import { readAgainst } from './read-against.ts';
@@ -28,14 +29,13 @@ export interface EarlierGood {
 const LEAST_GOOD = 2;
 /** Older ones are another day's set-up; more add little to the middle. Judgement. */
 const MOST_GOOD = 4;
-const ALARM = 0.5;
 
 export function earlierGood(): EarlierGood {
   const good: { name: string; reading: RunReading }[] = [];
   return {
     next(name, reading) {
       const told = against(name, reading, good);
-      const sound = !told.events.some(({ confidence }) => confidence >= ALARM);
+      const sound = !told.events.some(({ confidence }) => confidence >= DECIDES);
       if (reading.verdict.grade === 'keep' && sound) {
         good.push({ name, reading });
         if (good.length > MOST_GOOD) good.shift();

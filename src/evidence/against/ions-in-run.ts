@@ -56,6 +56,23 @@ export function pairedByMz<T extends { mz: number }>(
   return pairs;
 }
 
+/** Visits each of `ours` with all of `theirs` within `share` of its m/z; both lists rise in m/z. */
+export function eachLikeMz<T extends { mz: number }>(
+  ours: readonly T[],
+  theirs: readonly T[],
+  share: number,
+  visit: (one: T, alike: readonly T[]) => void,
+): void {
+  let first = 0;
+  for (const one of ours) {
+    const reach = share * one.mz;
+    while (first < theirs.length && theirs[first]!.mz < one.mz - reach) first++;
+    let past = first;
+    while (past < theirs.length && theirs[past]!.mz <= one.mz + reach) past++;
+    visit(one, theirs.slice(first, past));
+  }
+}
+
 /** An ion that passes: when, and how much of it. */
 export interface Passing {
   mz: number;

@@ -5,9 +5,10 @@
  * step to step resemble each other most.
  * When it breaks: shifts beyond an eighth of the run; methods whose peaks change order.
  */
-import { median } from '../../core/numeric/robust.ts';
+import { correlationAboutZero } from '../../core/numeric/correlation.ts';
+import { MAD_TO_SIGMA, median } from '../../core/numeric/robust.ts';
 import type { AgainstAlignment } from './against-reading.ts';
-import type { Passing } from './ions-in-run.ts';
+import { eachLikeMz, type Passing } from './ions-in-run.ts';
 
 /** Largest shift looked for, as a share of the run. Judgement: columns age by less. */
 const MOST_SHIFT_SHARE = 0.125;
@@ -65,15 +66,12 @@ function nearPairs(
   most_s: number,
 ): NearPair[] {
   const pairs: NearPair[] = [];
-  let j = 0;
-  for (const one of ours) {
-    const reach = share * one.mz;
-    while (j < theirs.length && theirs[j]!.mz < one.mz - reach) j++;
-    for (let k = j; k < theirs.length && theirs[k]!.mz <= one.mz + reach; k++) {
-      const shift_s = theirs[k]!.time_s - one.time_s;
-      if (Math.abs(shift_s) <= most_s) pairs.push({ time_s: one.time_s, shift_s });
+  eachLikeMz(ours, theirs, share, ({ time_s }, alike) => {
+    for (const other of alike) {
+      const shift_s = other.time_s - time_s;
+      if (Math.abs(shift_s) <= most_s) pairs.push({ time_s, shift_s });
     }
-  }
+  });
   return pairs;
 }
 
@@ -195,25 +193,14 @@ function likeOver(ours: Float64Array, beside: Float64Array, lag: number): number
     b.push(y);
   }
   if (a.length < Math.max(LEAST_CHANGES, n / 2)) return -1;
-  return correlation(cut(a), cut(b));
+  const r = correlationAboutZero(cut(a), cut(b));
+  return Number.isNaN(r) ? 0 : r;
 }
 
 function cut(values: readonly number[]): number[] {
   const sizes = values.map(Math.abs);
-  const most = CUT_SIGMAS * Math.max(1e-6, 1.4826 * median(sizes));
+  const most = CUT_SIGMAS * Math.max(1e-6, MAD_TO_SIGMA * median(sizes));
   return values.map((value) => Math.max(-most, Math.min(most, value)));
-}
-
-function correlation(a: readonly number[], b: readonly number[]): number {
-  let ab = 0;
-  let aa = 0;
-  let bb = 0;
-  for (let i = 0; i < a.length; i++) {
-    ab += a[i]! * b[i]!;
-    aa += a[i]! * a[i]!;
-    bb += b[i]! * b[i]!;
-  }
-  return aa > 0 && bb > 0 ? ab / Math.sqrt(aa * bb) : 0;
 }
 
 /** Straight between the middles of the steps; NaN outside. */

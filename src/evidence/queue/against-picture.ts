@@ -4,6 +4,7 @@
  */
 import type { AgainstReading } from '../against/against-reading.ts';
 import { BAND_ERRORS } from '../against/against-text.ts';
+import type { RunReading } from '../run-reading.ts';
 import { band, FACTOR_FRAME, FACTOR_HEIGHT, factorFrame } from './factor-frame.ts';
 import { type Mark, type Picture, px, words } from './picture.ts';
 
@@ -70,6 +71,16 @@ export function againstPicture(
     title: [title, ...against.events.map(({ sentence }) => sentence)].join('. '),
     marks,
   };
+}
+
+/** The same over the whole of the run's main group. */
+export function runAgainstPicture(
+  reading: RunReading,
+  against: AgainstReading,
+  width: number,
+): Picture | undefined {
+  const group = reading.groups[reading.main_group];
+  return group && againstPicture(against, { from_s: group.start_s, to_s: group.end_s }, width);
 }
 
 interface Point {

@@ -1,4 +1,4 @@
-export { againstPicture } from './against-picture.ts';
+export { runAgainstPicture } from './against-picture.ts';
 export { compareEmitters, type Difference, type EmitterComparison } from './compare.ts';
 export {
   BASELINE_FILES,

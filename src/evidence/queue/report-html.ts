@@ -2,7 +2,7 @@
 import { type AgainstReading, againstEventText } from '../against/index.ts';
 import type { RunReading } from '../run-reading.ts';
 import { besideText, durationText, percentText, timeMeant, timeText } from '../words.ts';
-import { againstPicture } from './against-picture.ts';
+import { runAgainstPicture } from './against-picture.ts';
 import type { EmitterComparison } from './compare.ts';
 import { eventPicture } from './event-picture.ts';
 import { hoursOf, type Night, nightsOf } from './nights.ts';
@@ -126,8 +126,7 @@ export function readingHtml(
 
 function againstPart(reading: RunReading, against: AgainstReading | undefined): string[] {
   if (!against) return [];
-  const group = reading.groups[reading.main_group];
-  const picture = group && againstPicture(against, { from_s: group.start_s, to_s: group.end_s }, WIDE);
+  const picture = runAgainstPicture(reading, against, WIDE);
   return [
     '<h2>Against good runs</h2>',
     ...(picture ? [figure(pictureSvg(picture, false))] : []),

@@ -45,15 +45,14 @@ export function detectionLimits(
   };
 }
 
-/** With what scans of two kinds show together: `least` gives the size of a fall, as a log, that half of the places show. */
+/** With what scans of two kinds show together: `least` gives, for a length, the size as a log of a fall that half of the places show. */
 export function withJointLimits(
   limits: DetectionLimits,
-  least: (length_s: number) => number | undefined,
+  least: ((length_s: number) => number) | undefined,
 ): DetectionLimits {
-  const [sag_10s, sag_60s] = [10, 60].map((length_s) => {
-    const size = least(length_s);
-    return size === undefined ? 1 : 1 - Math.exp(-size * SEEN_MARGIN);
-  }) as [number, number];
+  if (!least) return limits;
+  const sag_10s = 1 - Math.exp(-least(10) * SEEN_MARGIN);
+  const sag_60s = 1 - Math.exp(-least(60) * SEEN_MARGIN);
   if (sag_10s >= (limits.sag_10s ?? 1) && sag_60s >= (limits.sag_60s ?? 1)) return limits;
   return {
     ...limits,

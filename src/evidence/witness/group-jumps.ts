@@ -13,15 +13,18 @@ export interface GroupJumps {
   error: Float64Array;
 }
 
-/** `rows` are the rows of the record of the group's scans, in order. */
-export function groupJumps(witnesses: Witnesses, rows: readonly number[]): GroupJumps | undefined {
-  const place = placesOf(rows);
+/** `rows` are the rows of the record of the group's scans, in order, `places` where each stands among them. */
+export function groupJumps(
+  witnesses: Witnesses,
+  rows: readonly number[],
+  places = placesOf(rows),
+): GroupJumps | undefined {
   const value = new Float64Array(rows.length).fill(Number.NaN);
   const error = new Float64Array(rows.length).fill(Number.NaN);
   let known = 0;
   for (const stream of witnesses.streams) {
     for (let i = 0; i < stream.rows.length; i++) {
-      const at = place[stream.rows[i]!] ?? -1;
+      const at = places[stream.rows[i]!] ?? -1;
       if (at < 0 || !Number.isFinite(stream.jump[i]!)) continue;
       value[at] = stream.jump[i]!;
       error[at] = stream.jump_error[i]!;

@@ -9,7 +9,6 @@ import type { RunEvent } from '../run-reading.ts';
 import { unwitnessed } from '../unwitnessed.ts';
 import { causeWords } from './cause-words.ts';
 import { sprayPerFill } from './per-fill.ts';
-import { placesOf } from './places.ts';
 import type { Witnesses, WitnessStream } from './run-witnesses.ts';
 import { boxSize } from './spray-falls.ts';
 import { type SprayFound, sprayReading } from './spray-reading.ts';
@@ -29,18 +28,17 @@ export interface GroupSpray extends SprayFound {
   events: RunEvent[];
 }
 
+/** `places` of the rows of the record among the group's, `stream` the one that holds its scans. */
 export function groupSpray(
-  witnesses: Witnesses,
+  stream: WitnessStream,
+  places: Int32Array,
   series: LevelSeries,
   log: Float64Array,
   found: FoundEvents,
   context: { group: number; polarity: 'positive' | 'negative' | 'unknown'; per_fill: boolean },
 ): GroupSpray | null {
-  const position = placesOf(series.rows);
-  const stream = streamOf(witnesses, position, series.rows.length);
-  if (!stream) return null;
   const n = stream.rows.length;
-  const at = Int32Array.from(stream.rows, (row) => position[row] ?? -1);
+  const at = Int32Array.from(stream.rows, (row) => places[row] ?? -1);
   const time_s = new Float64Array(n);
   const level_log = new Float64Array(n);
   let last = at.find((i) => i >= 0) ?? 0;
@@ -81,16 +79,12 @@ export function joined(
 }
 
 /** The stream that holds most of the scans of a group; undefined where none holds enough. */
-export function streamOf(
-  witnesses: Witnesses,
-  position: Int32Array,
-  rows: number,
-): WitnessStream | undefined {
+export function streamOf(witnesses: Witnesses, places: Int32Array, rows: number): WitnessStream | undefined {
   let best: WitnessStream | undefined;
   let most = 0;
   for (const stream of witnesses.streams) {
     let held = 0;
-    for (const row of stream.rows) if ((position[row] ?? -1) >= 0) held++;
+    for (const row of stream.rows) if ((places[row] ?? -1) >= 0) held++;
     if (held > most) {
       most = held;
       best = stream;

@@ -1,8 +1,7 @@
 /**
  * Ripples of the spray factor as periods with their aliases, and as events.
  */
-import { median } from '../../core/numeric/robust.ts';
-import { ripples } from '../../core/signal/index.ts';
+import { ripples, usualSpacing } from '../../core/signal/index.ts';
 import type { PeriodReading, RunEvent } from '../run-reading.ts';
 import { durationText, percentText, timeText } from '../words.ts';
 import { causeWords } from './cause-words.ts';
@@ -17,7 +16,7 @@ export const DOUBTED = 0.4;
 
 export function periods(series: SpraySeries, rest: Rest): PeriodReading[] {
   if (rest.value.length < LEAST_RIPPLE_SCANS) return [];
-  const interval_s = usualInterval(series.time_s);
+  const interval_s = usualSpacing(series.time_s);
   return ripples(rest.time_s, rest.value, FALSE_PER_24H, { filtered: rest.steps })
     .map((line) => {
       // A step from scan to scan holds 2 sin(pi dt / T) of the ripple's amplitude.
@@ -84,8 +83,4 @@ export function rippleEvent(line: PeriodReading, group: number, steps: boolean):
 function believedTimes(period_s: number): number {
   if (period_s >= ELUTION_WIDE_S) return WIDE_FALSE_PER_24H;
   return period_s >= ELUTION_RHYTHM_S ? SLOW_FALSE_PER_24H : FALSE_PER_24H;
-}
-
-function usualInterval(time_s: Float64Array): number {
-  return median(Float64Array.from({ length: time_s.length - 1 }, (_, i) => time_s[i + 1]! - time_s[i]!));
 }

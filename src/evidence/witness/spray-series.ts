@@ -3,6 +3,7 @@
  * and the course of the matched peaks' gains where not. The latter is a sum of gains less its own slow course: the sum
  * itself wanders by several ln units in a run and means nothing.
  */
+import { correlationAboutZero } from '../../core/numeric/correlation.ts';
 import { madSigma, median } from '../../core/numeric/robust.ts';
 import { pauseFrom, slowMedian } from '../../core/signal/index.ts';
 import { type BackgroundSeries, LEAST_IONS } from './background.ts';
@@ -128,27 +129,21 @@ export function halvesCorrelation(series: SpraySeries): number | null {
     b[count++] = series.gain_high[i]!;
   }
   if (count < LEAST_PAIRS) return null;
-  standardise(a.subarray(0, count));
-  standardise(b.subarray(0, count));
-  let ab = 0;
-  let aa = 0;
-  let bb = 0;
-  for (let i = 0; i < count; i++) {
-    ab += a[i]! * b[i]!;
-    aa += a[i]! * a[i]!;
-    bb += b[i]! * b[i]!;
-  }
-  return aa > 0 && bb > 0 ? ab / Math.sqrt(aa * bb) : null;
+  const low = standardised(a.subarray(0, count));
+  const high = standardised(b.subarray(0, count));
+  const r = correlationAboutZero(low, high);
+  return Number.isNaN(r) ? null : r;
 }
 
 const LEAST_PAIRS = 20;
 const CUT_SIGMAS = 4;
 
-function standardise(values: Float64Array): void {
+function standardised(values: Float64Array): Float64Array {
   const middle = median(values);
   const sigma = madSigma(values);
   for (let i = 0; i < values.length; i++) {
     const off = sigma > 0 ? (values[i]! - middle) / sigma : 0;
     values[i] = Math.max(-CUT_SIGMAS, Math.min(CUT_SIGMAS, off));
   }
+  return values;
 }
